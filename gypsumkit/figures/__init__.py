@@ -1,0 +1,1 @@
+"""Pictures described once as data (a scene), then drawn by several renderers."""

@@ -1,0 +1,1 @@
+"""From a fresh clone to a running lesson, with the standard library only."""

@@ -1,0 +1,1 @@
+"""The question bank, one module a lesson."""

@@ -1,0 +1,188 @@
+"""The live picture: a still page drawn by matplotlib, and over it what moves, drawn as SVG.
+
+Both layers are one cell of a grid and hold the same row of pictures, so they wrap alike at every
+width. Moving a slider sends one short text, the front layer; the page behind is sent again only when
+it changes.
+"""
+
+import base64
+from collections import OrderedDict
+from html import escape
+
+import ipywidgets as widgets
+
+from gypsumkit.figures.matplotlib_renderer import backdrop_png, static_png
+from gypsumkit.figures.scene import still_part
+from gypsumkit.figures.svg_renderer import overlay_svg
+
+NARROWEST = 0.7
+WIDEST = 1.6
+PAGES_KEPT = 48
+
+_SAME_CELL = "1 / 1 / 2 / 2"
+
+
+class LivePicture(widgets.GridBox):
+    """A scene on the screen that changes within the time of a slider step.
+
+    Parameters
+    ----------
+    scene : Scene
+        What is shown first.
+    """
+
+    def __init__(self, scene):
+        self._back = widgets.HTML(layout=widgets.Layout(grid_area=_SAME_CELL, margin="0", width="auto"))
+        self._front = widgets.HTML(layout=widgets.Layout(grid_area=_SAME_CELL, margin="0", width="auto"))
+        self._pages = OrderedDict()
+        self._pages_shown = None
+        super().__init__(
+            [self._back, self._front],
+            layout=widgets.Layout(grid_template_columns="minmax(0, 1fr)", width="100%", overflow="hidden"))
+        self.add_class("gypsumkit-picture")
+        self.show(scene)
+
+    def show(self, scene):
+        """Show a scene: what moves at once, what stands still only where it differs from before.
+
+        Parameters
+        ----------
+        scene : Scene
+            What is shown from now on.
+        """
+        front = front_html(scene)
+        pages = tuple(still_part(picture) for picture in scene.pictures)
+        self.scene = scene
+        if pages != self._pages_shown:
+            self._back.value = back_html(scene, [self._page(key, picture) for key, picture in zip(pages, scene.pictures)])
+            self._pages_shown = pages
+        self._front.value = front
+
+    def words(self):
+        """Return what is shown in words, its numbers included.
+
+        Returns
+        -------
+        str
+            The words of the scene, or of its pictures when it has none of its own, then the table of numbers.
+        """
+        return scene_in_words(self.scene)
+
+    def static_png(self):
+        """Return what is shown as one image to be stored.
+
+        Returns
+        -------
+        bytes
+            A PNG image.
+        """
+        return static_png(self.scene)
+
+    def _page(self, key, picture):
+        if key not in self._pages:
+            self._pages[key] = base64.b64encode(backdrop_png(picture)).decode("ascii")
+            if len(self._pages) > PAGES_KEPT:
+                self._pages.popitem(last=False)
+        self._pages.move_to_end(key)
+        return self._pages[key]
+
+
+def back_html(scene, pages):
+    """Return the layer that stands still.
+
+    Parameters
+    ----------
+    scene : Scene
+        Its pictures.
+    pages : sequence of str
+        One PNG image for each picture, in base64.
+
+    Returns
+    -------
+    str
+        HTML.
+    """
+    images = "".join(
+        '<img alt="" decoding="sync" draggable="false" width="{:g}" height="{:g}" '
+        'style="display:block;width:100%;height:auto;margin:0" src="data:image/png;base64,{}">'.format(
+            picture.width, picture.height, page)
+        for picture, page in zip(scene.pictures, pages))
+    return _row(scene, images)
+
+
+def front_html(scene):
+    """Return the layer that moves: the moving marks, the numbers and the words.
+
+    Parameters
+    ----------
+    scene : Scene
+        What it shows.
+
+    Returns
+    -------
+    str
+        HTML, every string in it escaped.
+    """
+    parts = [_row(scene, "".join(overlay_svg(picture) for picture in scene.pictures))]
+    if scene.numbers is not None:
+        parts.append(table_html(scene.numbers))
+    if scene.words:
+        parts.append('<p style="margin:10px 0 4px;max-width:75em;line-height:1.45">{}</p>'.format(escape(scene.words)))
+    return "".join(parts)
+
+
+def table_html(table):
+    """Return a table of numbers.
+
+    Parameters
+    ----------
+    table : Table
+        What it says.
+
+    Returns
+    -------
+    str
+        HTML, every string in it escaped.
+    """
+    cell = "padding:3px 14px 3px 0;text-align:left;vertical-align:top;line-height:1.4;white-space:normal"
+    heads = "".join('<th scope="col" style="{};border-bottom:2px solid currentColor">{}</th>'.format(
+        cell, escape(head)) for head in table.heads)
+    rows = "".join(
+        '<tr><th scope="row" style="{};font-weight:normal">{}</th>{}</tr>'.format(
+            cell, escape(row[0]), "".join('<td style="{}">{}</td>'.format(cell, escape(text)) for text in row[1:]))
+        for row in table.rows)
+    caption = '<caption style="text-align:left;font-weight:bold;padding:2px 0">{}</caption>'.format(
+        escape(table.caption)) if table.caption else ""
+    return ('<div style="overflow-x:auto;margin-top:8px"><table style="border-collapse:collapse;margin:0;'
+            'font-variant-numeric:tabular-nums">{}<thead><tr>{}</tr></thead><tbody>{}</tbody></table></div>'.format(
+                caption, heads, rows))
+
+
+def scene_in_words(scene):
+    """Return a scene as plain text: the words, then the numbers, one line each.
+
+    Parameters
+    ----------
+    scene : Scene
+        What is said.
+
+    Returns
+    -------
+    str
+        Lines of text.
+    """
+    lines = [scene.words] if scene.words else [picture.words for picture in scene.pictures]
+    if scene.numbers is not None:
+        heads = scene.numbers.heads[1:]
+        lines += ["{}: {}".format(row[0], "; ".join(
+            text if place == 0 else "{} {}".format(head, text)
+            for place, (head, text) in enumerate(zip(heads, row[1:])) if text)) for row in scene.numbers.rows]
+    return "\n".join(lines)
+
+
+def _row(scene, items):
+    # The zero width keeps a wide picture from widening its page; the columns are never wider than the page.
+    width, count = scene.pictures[0].width, len(scene.pictures)
+    return ('<div style="width:0;min-width:100%"><div style="display:grid;gap:12px;align-items:start;'
+            'grid-template-columns:repeat(auto-fit,minmax(min(100%,{:.0f}px),1fr));max-width:{:.0f}px;line-height:0">'
+            '{}</div></div>'.format(width * NARROWEST, count * (width * WIDEST + 12), items))

@@ -3,9 +3,10 @@
 
 _PUBLIC = {
     "Mix": "gypsumkit.mix",
-    "Recipe": "gypsumkit.mix",
+    "Recipe": "gypsumkit.recipe",
     "Problem": "gypsumkit.problems",
     "POWDERS": "gypsumkit.powders",
+    "predict": "gypsumkit.mix",
 }
 
 __all__ = sorted(_PUBLIC)

@@ -1,0 +1,183 @@
+"""The five powders, the ways to mix them, and every constant with its source.
+
+To add a powder, add a `Powder` to `POWDERS`; nothing else needs to know.
+"""
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from gypsumkit.problems import Problem, nearest
+from gypsumkit.science import flow
+from gypsumkit.sources import Sourced
+
+ROOM_C = 23.0                 # temperature of the standard tests
+
+
+def _ours(value, unit, low, high, why):
+    return Sourced(value, unit, low, high, "gypsumkit", why, "our calibration")
+
+
+def _trade(value, unit, low, high, why):
+    return Sourced(value, unit, low, high, "trade", why, "common practice, no source")
+
+
+@dataclass(frozen=True)
+class Powder:
+    """One kind of powder: what it is for, and the constants that make it differ from the others."""
+
+    name: str
+    iso_type: int
+    used_for: str
+    density_g_cm3: Sourced            # of the grains
+    recommended_ratio: Sourced        # value: the ratio used as reference; low and high: the recommended range
+    jamming_fraction: Sourced         # volume share of powder at which the grains jam; grows with regular, dense grains
+    stiffness_pa: Sourced             # scale of the yield stress at the standard moment
+    grain_roughness: Sourced          # exponent of the viscosity law
+    gloss_loss_min: Sourced           # when the surface turns dull, recommended ratio, 23 °C, mixed by hand
+    standard_time_min: float          # moment of the ring test
+
+    @cached_property
+    def least_ratio(self):
+        """Ratio below which part of the powder stays dry (mL per g, at 23 °C)."""
+        return self._ratio_at(flow.TIGHTEST_CROWDING)
+
+    @cached_property
+    def most_ratio(self):
+        """Ratio above which the grains settle out and the mix is no longer a paste (mL per g, at 23 °C)."""
+        return self._ratio_at(flow.LOOSEST_CROWDING + 0.01)
+
+    def _ratio_at(self, crowding):
+        water_density = 0.99754
+        return float(flow.ratio_at_crowding(crowding, self.jamming_fraction.value, self.density_g_cm3.value, water_density))
+
+
+_BETA_DENSITY = Sourced(2.64, "g/cm3", 2.62, 2.66, "singh_2007", "beta hemihydrate", "handbook, from memory")
+_ALPHA_DENSITY = Sourced(2.76, "g/cm3", 2.73, 2.78, "singh_2007", "alpha hemihydrate", "handbook, from memory")
+_FROM_RING = "chosen so that the mix behaves in the ring as practice says; no table of yield stress was found"
+
+POWDERS = {powder.name: powder for powder in (
+    Powder(
+        "impression plaster", 1, "impressions, thin and in licensed hands only",
+        density_g_cm3=_BETA_DENSITY,
+        recommended_ratio=_trade(0.60, "mL/g", 0.50, 0.75, "maker's range; 0.60 chosen so that a type 1 meets its standard"),
+        jamming_fraction=_ours(0.56, "1", 0.555, 0.565, _FROM_RING),
+        stiffness_pa=_ours(1100.0, "Pa", 770.0, 1540.0, "spread of 70 mm or more at 1 min 15 s at ratio 0.60 [iso_6873]"),
+        grain_roughness=_ours(6.0, "1", 5.0, 7.0, "angular grains"),
+        gloss_loss_min=_ours(3.2, "min", 2.5, 4.0, "sets in 2.5 to 5 min [iso_6873]"),
+        standard_time_min=1.25,
+    ),
+    Powder(
+        "model plaster", 2, "study models, mounting, flasking",
+        density_g_cm3=_BETA_DENSITY,
+        recommended_ratio=Sourced(0.50, "mL/g", 0.45, 0.55, "teaching_sets", "45-50 mL; the trade goes on to 55", "published"),
+        jamming_fraction=_ours(0.56, "1", 0.555, 0.565, _FROM_RING),
+        stiffness_pa=_ours(2000.0, "Pa", 1400.0, 2800.0, _FROM_RING),
+        grain_roughness=_ours(6.0, "1", 5.0, 7.0, "angular, porous grains"),
+        gloss_loss_min=_trade(13.0, "min", 9.0, 17.0, "spatulated by hand at ratio 0.50"),
+        standard_time_min=2.0,
+    ),
+    Powder(
+        "dental stone", 3, "working models, denture models",
+        density_g_cm3=_ALPHA_DENSITY,
+        recommended_ratio=Sourced(0.30, "mL/g", 0.25, 0.32, "powers_table_8_2", "25-30 g; the trade mixes about 30 mL", "published"),
+        jamming_fraction=_ours(0.66, "1", 0.655, 0.665, _FROM_RING),
+        stiffness_pa=_ours(740.0, "Pa", 520.0, 1040.0, _FROM_RING),
+        grain_roughness=_ours(4.5, "1", 4.0, 5.0, "prismatic grains"),
+        gloss_loss_min=_trade(10.0, "min", 7.0, 13.0, "spatulated by hand at ratio 0.30"),
+        standard_time_min=2.0,
+    ),
+    Powder(
+        "improved stone", 4, "dies: high strength, low expansion",
+        density_g_cm3=_ALPHA_DENSITY,
+        recommended_ratio=Sourced(0.23, "mL/g", 0.19, 0.24, "powers_table_8_2", "19-24 g; the trade mixes 22-24 mL", "published"),
+        jamming_fraction=_ours(0.73, "1", 0.725, 0.735, _FROM_RING),
+        stiffness_pa=_ours(640.0, "Pa", 450.0, 900.0, _FROM_RING),
+        grain_roughness=_ours(3.5, "1", 3.0, 4.0, "dense, compact grains"),
+        gloss_loss_min=_trade(10.0, "min", 7.0, 13.0, "spatulated by hand at ratio 0.23"),
+        standard_time_min=2.0,
+    ),
+    Powder(
+        "high-expansion stone", 5, "dies for castings that shrink more: high strength, high expansion",
+        density_g_cm3=_ALPHA_DENSITY,
+        recommended_ratio=_trade(0.21, "mL/g", 0.18, 0.22, "maker's range"),
+        jamming_fraction=_ours(0.75, "1", 0.745, 0.755, _FROM_RING),
+        stiffness_pa=_ours(640.0, "Pa", 450.0, 900.0, _FROM_RING),
+        grain_roughness=_ours(3.5, "1", 3.0, 4.0, "dense, compact grains"),
+        gloss_loss_min=_ours(10.0, "min", 7.0, 13.0, "taken as that of improved stone"),
+        standard_time_min=2.0,
+    ),
+)}
+
+# What each way of mixing leaves as air in a mix that pours.
+MIXING_METHODS = {
+    "spatulated by hand": _ours(0.010, "1", 0.004, 0.025, "powder into water, wetted first, stropped for a minute"),
+    "beaten by hand": _ours(0.040, "1", 0.020, 0.080, "stirred like an egg: the habit to break"),
+    "machine under vacuum": Sourced(0.004, "1", 0.001, 0.010, "fracture_2017", "about 0.5 % in a set building gypsum", "measured"),
+}
+
+# Constants shared by all powders.
+GYPSUM_DENSITY = Sourced(2.32, "g/cm3", 2.31, 2.33, "gypsum_density", "density", "published")
+STRENGTH_AT_30_PERCENT = _ours(18.04, "MPa", 15.2, 21.4, "fit to nine handbook values; range: the largest misfit of one value")
+STRENGTH_LOSS_RATE = _ours(4.523, "1", 3.92, 5.12, "same fit; range: two standard errors")
+DRY_OVER_WET = Sourced(2.0, "1", 1.7, 2.3, "craig_handbook", "about twice", "handbook, from memory")
+VIBRATION_THINNING = _ours(5.0, "1", 3.0, 8.0, "a strong vibrator divides the yield stress by six")
+
+# Between these yield stresses a mix pours: stiffer stays in lumps even on the vibrator, thinner is runny.
+POURS_BELOW_PA = _ours(600.0, "Pa", 450.0, 800.0, "plaster pours from about 45 mL per 100 g, and at 42 does not")
+POURS_ABOVE_PA = _ours(115.0, "Pa", 80.0, 160.0, "plaster pours up to about 58 mL per 100 g, and at 63 is runny")
+
+
+def find_powder(name):
+    """Return the powder of that name.
+
+    Parameters
+    ----------
+    name : str
+        One of the names in `POWDERS`; capitals do not matter.
+
+    Returns
+    -------
+    Powder
+
+    Raises
+    ------
+    Problem
+        When there is no such powder; names the nearest.
+    """
+    wanted = " ".join(str(name).lower().split())
+    if wanted in POWDERS:
+        return POWDERS[wanted]
+    raise Problem(f"There is no powder called '{_shortened(name)}'; {_suggestion(name, POWDERS)}")
+
+
+def find_mixing(name):
+    """Return the usual name of a mixing method.
+
+    Parameters
+    ----------
+    name : str
+        One of the names in `MIXING_METHODS`; capitals do not matter.
+
+    Returns
+    -------
+    str
+
+    Raises
+    ------
+    Problem
+        When there is no such method; names the nearest.
+    """
+    wanted = " ".join(str(name).lower().split())
+    if wanted in MIXING_METHODS:
+        return wanted
+    raise Problem(f"There is no way of mixing called '{_shortened(name)}'; {_suggestion(name, MIXING_METHODS)}")
+
+
+def _shortened(name, most=40):
+    text = " ".join(str(name).split())
+    return text if len(text) <= most else text[:most] + "..."
+
+
+def _suggestion(name, names):
+    guess = nearest(name, names)
+    return (f"did you mean '{guess}'?" if guess else "choose one of these:") + f" The choice is {', '.join(names)}."

@@ -1,0 +1,73 @@
+"""Numbers as a reader sees them: rounded to what they are worth, with their range and unit."""
+
+import math
+
+UNITS_IN_WORDS = {"1": "", "%": " %", "Pa": " Pa", "Pa s": " Pa·s", "mm": " mm", "MPa": " MPa", "g/cm3": " g/cm³", "mL/g": " mL/g"}
+
+
+def rounded(value, digits=2):
+    """Write a number with so many significant digits, never in powers of ten.
+
+    Parameters
+    ----------
+    value : float
+        Any finite number.
+    digits : int
+        Significant digits, 1 or more.
+
+    Returns
+    -------
+    str
+    """
+    value = float(value)
+    if value == 0 or not math.isfinite(value):
+        return f"{value:g}"
+    decimals = digits - 1 - math.floor(math.log10(abs(value)))
+    text = f"{round(value, decimals):.{max(decimals, 0)}f}"
+    # Rounding up may have gained a digit: 9.96 to two digits is 10, not 10.0.
+    if decimals > 0 and len(text.replace("-", "").replace(".", "").lstrip("0")) > digits:
+        text = f"{round(value, decimals - 1):.{max(decimals - 1, 0)}f}"
+    return text
+
+
+def with_unit(value, unit, digits=2):
+    """Write a number with its unit.
+
+    Parameters
+    ----------
+    value : float or None
+        None is written as "not predicted".
+    unit : str
+        Unit as in the library, "1" for a pure number.
+    digits : int
+        Significant digits.
+
+    Returns
+    -------
+    str
+    """
+    if value is None:
+        return "not predicted"
+    return rounded(value, digits) + UNITS_IN_WORDS.get(unit, " " + unit)
+
+
+def with_range(prediction, digits=2):
+    """Write a prediction with unit and plausible range.
+
+    Parameters
+    ----------
+    prediction : gypsumkit.mix.Prediction
+        A prediction for one recipe.
+    digits : int
+        Significant digits.
+
+    Returns
+    -------
+    str
+        Such as "10 MPa (8.4 to 12)".
+    """
+    if prediction.value is None:
+        return "not predicted"
+    low, high = rounded(prediction.low, digits), rounded(prediction.high, digits)
+    text = with_unit(prediction.value, prediction.unit, digits)
+    return text if low == high else f"{text} ({low} to {high})"

@@ -1,0 +1,99 @@
+"""Where every number comes from: the bibliography, and the number that carries its source with it."""
+
+from dataclasses import dataclass
+
+STANDINGS = (
+    "measured",                      # somebody measured it and we read the publication
+    "published",                     # a published law or compilation that we read or can check
+    "standard",                      # a requirement of a published standard
+    "calculated",                    # arithmetic from other entries
+    "handbook, from memory",         # a handbook value recalled, the page not re-read
+    "common practice, no source",    # what the trade does
+    "our calibration",               # a teaching value chosen by us so that the mix behaves as in practice
+)
+
+SOURCES = {
+    "iupac_weights": "IUPAC Commission on Isotopic Abundances and Atomic Weights, Standard atomic weights, "
+                     "abridged values (H 1.008, O 15.999, S 32.06, Ca 40.078).",
+    "gypsum_density": "Mineral data sheets for gypsum: density 2.31 to 2.33 g/cm3, molar volume 74.2 to 74.7 cm3/mol.",
+    "singh_2007": "M. Singh and M. Garg / N.B. Singh and B. Middendorf, Calcium sulphate hemihydrate hydration leading to "
+                  "gypsum crystallization, Progress in Crystal Growth and Characterization of Materials 53 (2007) 57-77; "
+                  "densities of the hemihydrates recalled, page not re-read.",
+    "lewry_1994": "A.J. Lewry and J. Williamson, The setting of gypsum plaster, part 1, Journal of Materials Science 29 "
+                  "(1994) 5279-5284: alpha and beta hemihydrate differ in crystal size and habit, not in lattice (abstract).",
+    "kell_1975": "G.S. Kell, Density, thermal expansivity and compressibility of liquid water from 0 to 150 C, "
+                 "Journal of Chemical and Engineering Data 20 (1975) 97-105.",
+    "kestin_1978": "J. Kestin, M. Sokolov and W.A. Wakeham, Viscosity of liquid water in the range -8 C to 150 C, "
+                   "Journal of Physical and Chemical Reference Data 7 (1978) 941-948.",
+    "flatt_2006": "R.J. Flatt and P. Bowen, Yodel: a yield stress model for suspensions, Journal of the American Ceramic "
+                  "Society 89 (2006) 1244-1256: form of the law, recalled.",
+    "krieger_1959": "I.M. Krieger and T.J. Dougherty, A mechanism for non-Newtonian flow in suspensions of rigid spheres, "
+                    "Transactions of the Society of Rheology 3 (1959) 137-152: form of the law, recalled.",
+    "pashias_1996": "N. Pashias, D.V. Boger, J. Summers and D.J. Glenister, A fifty cent rheometer for yield stress "
+                    "measurement, Journal of Rheology 40 (1996) 1179-1189.",
+    "roussel_2005": "N. Roussel and P. Coussot, Fifty-cent rheometer for yield stress measurements: from slump to spreading "
+                    "flow, Journal of Rheology 49 (2005) 705-718.",
+    "hanotin_2012": "C. Hanotin, S. Kiesgen de Richter, P. Marchal, L.J. Michot and C. Baravian, Vibration-induced "
+                    "liquefaction of granular suspensions, Physical Review Letters 108 (2012) 198301: direction of the effect, recalled.",
+    "craig_handbook": "R.G. Craig and J.M. Powers, Restorative Dental Materials, chapter on gypsum products, table of "
+                      "compressive strength against water/powder ratio: nine values from memory.",
+    "sattler_1997": "H. Sattler, Gypsum: strength and porosity, ZKG International 50 (1997) no. 1, 54-62: properties follow "
+                    "(1 - porosity)^n with n from 2.5 to 3.5, alpha and beta alike at equal porosity.",
+    "ryshkewitch_1953": "E. Ryshkewitch, Compression strength of porous sintered alumina and zirconia, Journal of the "
+                        "American Ceramic Society 36 (1953) 65-68: exponential law of strength against porosity.",
+    "iso_6873": "ISO 6873, Dentistry: gypsum products (editions 1998 and 2013): types 1 to 5; limits recalled unless said.",
+    "powers_table_8_2": "Textbook of dental materials, chapter 8, Gypsum materials, table 8.2 (water per 100 g of powder: "
+                        "plaster 40-50, stone 25-30, die stone 19-24 g).",
+    "teaching_sets": "Open teaching sets on dental gypsum: plaster 45-50, stone 28-30, improved stone 19-24 mL per 100 g.",
+    "plaster_table_2009": "Properties of typical gypsum plasters and cements, glasstips.blogspot.com, 18 November 2009: water, "
+                          "dry density, expansion and dry strength of nine industrial products.",
+    "fracture_2017": "Tomography of a set building gypsum, International Journal of Fracture 2017: entrapped air about 0.5 % by volume.",
+    "drying_guide": "Maker's guide to drying gypsum casts: strength rises little until about 93 % of the free water has gone; "
+                    "one cement 55 MPa at 1 h and 110 MPa oven-dry.",
+    "trade": "Common practice of the dental laboratory; no source.",
+    "gypsumkit": "Chosen or fitted by the authors of this course; a teaching value, not a measurement.",
+    "given": "Given in the recipe.",
+}
+
+
+@dataclass(frozen=True)
+class Sourced:
+    """A number with its unit, plausible range, source and standing.
+
+    Parameters
+    ----------
+    value, low, high : float
+        The number and the plausible range it lies in (about 19 times in 20), in `unit`.
+    unit : str
+        Unit, "1" for a pure number.
+    source : str
+        Key into `SOURCES`.
+    locator : str
+        Table, page, equation or remark that finds the number in its source.
+    standing : str
+        One of `STANDINGS`.
+
+    Raises
+    ------
+    ValueError
+        If the source or the standing is unknown, or the value lies outside its own range.
+    """
+
+    value: float
+    unit: str
+    low: float
+    high: float
+    source: str
+    locator: str
+    standing: str
+
+    def __post_init__(self):
+        if self.source not in SOURCES:
+            raise ValueError(f"No source is called {self.source!r}; add it to gypsumkit/sources.py first.")
+        if self.standing not in STANDINGS:
+            raise ValueError(f"{self.standing!r} is not a standing; use one of: {'; '.join(STANDINGS)}.")
+        if not self.low <= self.value <= self.high:
+            raise ValueError(f"{self.value} {self.unit} lies outside its own range, {self.low} to {self.high}.")
+
+    def __float__(self):
+        return float(self.value)

@@ -1,0 +1,291 @@
+"""The reader's answers and notes, kept in two open, readable files of the work folder.
+
+What is entered is never lost: it stays in memory until it is safely on disk, the last good file is replaced
+only by a complete new one, and two lessons open at once add to the same file one after the other.
+"""
+
+import contextlib
+import datetime
+import json
+import os
+import pathlib
+import tempfile
+import time
+
+from gypsumkit.problems import Problem
+
+ANSWERS_FILE, NOTES_FILE = "answers.json", "notes.json"
+WAIT_FOR_LOCK_S = 5.0
+
+
+class Progress:
+    """What one reader has answered and written so far.
+
+    Parameters
+    ----------
+    folder : path, optional
+        The work folder; the course's own when not given.
+    """
+
+    def __init__(self, folder=None):
+        if folder is None:
+            from gypsumkit.launch.workspace import work_folder
+            folder = work_folder()
+        self.folder = pathlib.Path(folder)
+        self.messages = []
+        self._unsaved_attempts = []
+        self._unsaved_notes = {}
+        self._seen_notes = {}
+
+    # Answers ---------------------------------------------------------------------------------
+
+    def record(self, question_id, marked, committed=False):
+        """Add one attempt to the answers.
+
+        Parameters
+        ----------
+        question_id : str
+            Id of the question.
+        marked : Marked
+            The judged answer.
+        committed : bool
+            True for a prediction that was committed to before its picture was seen.
+
+        Raises
+        ------
+        Problem
+            When the file cannot be written; the attempt is then kept in memory and saved with the next one.
+        """
+        attempt = {"time": _now(), "answer": marked.answer, "correct": marked.correct, "fraction": round(marked.fraction, 4)}
+        if committed:
+            attempt["committed"] = True
+        self._unsaved_attempts.append((question_id, attempt))
+        self._save_answers()
+
+    def attempts(self, question_id):
+        """Return all attempts at a question, oldest first; each has time, answer, correct and fraction."""
+        return self.all_attempts().get(question_id, [])
+
+    def latest(self, question_id):
+        """Return the last attempt at a question, or None."""
+        attempts = self.attempts(question_id)
+        return attempts[-1] if attempts else None
+
+    def all_attempts(self):
+        """Return the attempts of every question answered so far, by question id."""
+        attempts = {name: list(list_of) for name, list_of in self._read(ANSWERS_FILE, "answers", _is_attempts)["answers"].items()}
+        for question_id, attempt in self._unsaved_attempts:
+            attempts.setdefault(question_id, []).append(attempt)
+        return attempts
+
+    def _save_answers(self):
+        with self._locked(ANSWERS_FILE):
+            kept = self._read(ANSWERS_FILE, "answers", _is_attempts)
+            for question_id, attempt in self._unsaved_attempts:
+                kept["answers"].setdefault(question_id, []).append(attempt)
+            self._write(ANSWERS_FILE, kept)
+            self._unsaved_attempts.clear()
+
+    # Notes -----------------------------------------------------------------------------------
+
+    def note(self, note_id):
+        """Return what the reader wrote under this id, or an empty text."""
+        if note_id in self._unsaved_notes:
+            return self._unsaved_notes[note_id]
+        entry = self._read(NOTES_FILE, "notes", _is_note)["notes"].get(note_id, {})
+        self._seen_notes[note_id] = entry.get("text", "")
+        return self._seen_notes[note_id]
+
+    def write_note(self, note_id, text):
+        """Keep what the reader wrote under this id.
+
+        A text that another open lesson wrote under the same id meanwhile is kept beside it, under "earlier".
+
+        Parameters
+        ----------
+        note_id : str
+            Id of the note.
+        text : str
+            The whole text as it stands.
+
+        Raises
+        ------
+        Problem
+            When the file cannot be written; the text is then kept in memory and saved with the next change.
+        """
+        self._unsaved_notes[note_id] = text
+        with self._locked(NOTES_FILE):
+            kept = self._read(NOTES_FILE, "notes", _is_note)
+            for name, written in self._unsaved_notes.items():
+                kept["notes"][name] = self._with_earlier(name, kept["notes"].get(name), written)
+            self._write(NOTES_FILE, kept)
+            self._seen_notes.update(self._unsaved_notes)
+            self._unsaved_notes.clear()
+
+    def _with_earlier(self, name, on_disk, written):
+        entry = {"time": _now(), "text": written}
+        if on_disk:
+            earlier = list(on_disk.get("earlier", []))
+            if on_disk["text"].strip() and on_disk["text"] not in (self._seen_notes.get(name), written):
+                earlier.append({"time": on_disk.get("time"), "text": on_disk["text"]})
+            if earlier:
+                entry["earlier"] = earlier
+        return entry
+
+    # Files -----------------------------------------------------------------------------------
+
+    def take_messages(self):
+        """Return what the reader should be told about the files, once."""
+        messages, self.messages = self.messages, []
+        return messages
+
+    def _read(self, name, part, is_good):
+        """Return the content of a file; one that is damaged is set aside, and what can be read of it is kept."""
+        path = self.folder / name
+        try:
+            raw = path.read_bytes()
+        except FileNotFoundError:
+            return {part: {}}
+        except OSError as error:
+            raise Problem(f"{path} cannot be read ({_reason(error)}): what you enter now is kept only until this lesson is closed.") from None
+        try:
+            content = json.loads(raw.decode("utf-8"))
+        except (ValueError, RecursionError):
+            return self._set_aside(path, {part: {}}, raw)
+        if not isinstance(content, dict) or not isinstance(content.get(part), dict):
+            return self._set_aside(path, {part: {}}, raw)
+        good = {entry: value for entry, value in content[part].items() if is_good(value)}
+        if len(good) == len(content[part]):
+            return content
+        return self._set_aside(path, {**content, part: good}, raw)
+
+    def _set_aside(self, path, readable, raw):
+        """Move a damaged file to a dated name, put back what could be read, and leave a message."""
+        aside = _free_name(path)
+        try:
+            with contextlib.suppress(FileNotFoundError):
+                if path.read_bytes() != raw:
+                    return json.loads(path.read_bytes().decode("utf-8"))  # another lesson has just mended it
+                _replace(path, aside)
+        except (OSError, ValueError) as error:
+            raise Problem(f"{path} is damaged and cannot be set aside ({_reason(error)}): move it away by hand, then answer again.") from None
+        saved = len(next(iter(value for value in readable.values() if isinstance(value, dict))))
+        self.messages.append(f"{path.name} was damaged and is set aside as {aside.name}; "
+                             + (f"{saved} readable entries are kept and " if saved else "")
+                             + "nothing else is lost. New answers are saved as usual.")
+        if saved:
+            self._write(path.name, readable)
+        return readable
+
+    def _write(self, name, content):
+        path = self.folder / name
+        try:
+            write_atomically(path, json.dumps(content, ensure_ascii=False, indent=1) + "\n")
+        except OSError as error:
+            raise Problem(f"{path} could not be saved ({_reason(error)}): what you entered is kept in this lesson, "
+                          "the file as last saved is untouched; make room or allow writing there, then check again.") from None
+
+    @contextlib.contextmanager
+    def _locked(self, name):
+        """Hold the lock of a file while it is read, changed and written; it frees itself if this program ends."""
+        path = self.folder / f".{name}.lock"
+        try:
+            self.folder.mkdir(parents=True, exist_ok=True)
+            handle = os.open(path, os.O_RDWR | os.O_CREAT)
+        except OSError as error:
+            raise Problem(f"{self.folder} cannot be written to ({_reason(error)}): what you entered is kept in this lesson; "
+                          "make room or allow writing there, then check again.") from None
+        try:
+            _wait_for_lock(handle, path)
+            yield
+        finally:
+            os.close(handle)
+
+
+def _wait_for_lock(handle, path):
+    until = time.monotonic() + WAIT_FOR_LOCK_S
+    while not _try_lock(handle):
+        if time.monotonic() > until:
+            raise Problem(f"Another lesson has kept {path.name} for {WAIT_FOR_LOCK_S:g} s: what you entered is kept in this lesson; check again.")
+        time.sleep(0.02)
+
+
+def _try_lock(handle):
+    """Return whether the operating system gave the lock; where it has none, go on without."""
+    try:
+        if os.name == "nt":
+            import msvcrt
+            msvcrt.locking(handle, msvcrt.LK_NBLCK, 1)
+        else:
+            import fcntl
+            fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+    except (BlockingIOError, PermissionError):
+        return False
+    except OSError:
+        return os.name != "nt"
+    return True
+
+
+def write_atomically(path, text):
+    """Write a text so that the file is at every moment either the old one or the new one, complete.
+
+    Parameters
+    ----------
+    path : pathlib.Path
+        The file.
+    text : str
+        Its new content.
+
+    Raises
+    ------
+    OSError
+        When it cannot be written; the old file is then untouched and no part of the new one is left.
+    """
+    handle, beside = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.", suffix=".part")
+    try:
+        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
+            file.write(text)
+            file.flush()
+            os.fsync(file.fileno())
+        _replace(beside, path)
+    except BaseException:
+        with contextlib.suppress(OSError):
+            os.unlink(beside)
+        raise
+
+
+def _replace(old, new):
+    """Move a file, waiting a little where another program holds it open for a moment."""
+    for wait_s in (0.02, 0.05, 0.1, 0.2, None):
+        try:
+            return os.replace(old, new)
+        except PermissionError:
+            if wait_s is None or os.name != "nt":
+                raise
+            time.sleep(wait_s)
+
+
+def _free_name(path):
+    stamp = datetime.datetime.now().strftime("%Y-%m-%d %H.%M.%S")
+    aside, count = path.with_name(f"{path.stem} damaged {stamp}{path.suffix}"), 2
+    while aside.exists():
+        aside, count = path.with_name(f"{path.stem} damaged {stamp} ({count}){path.suffix}"), count + 1
+    return aside
+
+
+def _is_attempts(value):
+    return isinstance(value, list) and all(
+        isinstance(attempt, dict) and isinstance(attempt.get("correct"), bool) and isinstance(attempt.get("time"), str)
+        and "answer" in attempt for attempt in value)
+
+
+def _is_note(value):
+    return isinstance(value, dict) and isinstance(value.get("text"), str) and isinstance(value.get("earlier", []), list)
+
+
+def _now():
+    return datetime.datetime.now().astimezone().isoformat(timespec="seconds")
+
+
+def _reason(error):
+    return getattr(error, "strerror", None) or str(error)

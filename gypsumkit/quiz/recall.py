@@ -1,0 +1,46 @@
+"""Which questions of earlier lessons come back at the start of a lesson."""
+
+import random
+
+from gypsumkit.quiz import bank as course_bank
+
+
+def recall(lesson, progress, how_many=3, bank=None):
+    """Choose questions from earlier lessons: missed ones first, then those not asked for the longest time.
+
+    Parameters
+    ----------
+    lesson : str
+        Number of the lesson that is about to begin, ``"02"``.
+    progress : Progress
+        What the reader has answered so far.
+    how_many : int
+        How many questions are wanted, at least 1.
+    bank : Bank, optional
+        The bank; the course's own when not given.
+
+    Returns
+    -------
+    list of Question
+        As many as there are, at most `how_many`; the same list for the same answers.
+    """
+    bank = course_bank.the_bank() if bank is None else bank
+    latest = {question_id: attempts[-1] for question_id, attempts in progress.all_attempts().items() if attempts}
+
+    def urgency(question):
+        attempt = latest.get(question.id)
+        missed = attempt is not None and not attempt["correct"]
+        return (not missed, attempt["time"] if attempt else "")
+
+    return sorted(_earlier_questions(f"{int(lesson):02d}", bank), key=urgency)[:how_many]
+
+
+def _earlier_questions(lesson, bank):
+    """Return the questions of earlier lessons, one of each lesson in turn, the nearest lesson first."""
+    piles = []
+    for earlier in sorted((number for number in bank.lessons() if number < lesson), reverse=True):
+        pile = list(bank.questions(earlier))
+        random.Random(f"{lesson} recalls {earlier}").shuffle(pile)
+        piles.append(pile)
+    longest = max(map(len, piles), default=0)
+    return [pile[place] for place in range(longest) for pile in piles if place < len(pile)]

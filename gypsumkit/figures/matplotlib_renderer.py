@@ -30,15 +30,11 @@ SCENE_GAP = 12
 
 # Whatever the reader's own matplotlib is set to, the course looks the same.
 _SETTINGS = {
+    **{name: value for name, value in matplotlib.rcParamsDefault.items() if not name.startswith(("backend", "date"))},
     "font.family": ["DejaVu Sans"],
-    "text.usetex": False,
     "text.parse_math": False,
     "lines.scale_dashes": False,
-    "axes.unicode_minus": True,
-    "axes.formatter.use_locale": False,
     "axes.formatter.useoffset": False,
-    "path.simplify": True,
-    "path.sketch": None,
 }
 
 
@@ -97,7 +93,7 @@ def _figure(width, height, density):
 
 def _png(figure, compression):
     image = io.BytesIO()
-    figure.savefig(image, format="png", facecolor=WHITE, edgecolor="none", dpi=figure.dpi, bbox_inches=None,
+    figure.savefig(image, format="png", facecolor=WHITE, edgecolor="none", dpi=figure.dpi,
                    metadata={"Software": None}, pil_kwargs={"compress_level": compression})
     return image.getvalue()
 

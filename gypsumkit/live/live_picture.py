@@ -52,11 +52,11 @@ class LivePicture(widgets.GridBox):
         """
         front = front_html(scene)
         pages = tuple(still_part(picture) for picture in scene.pictures)
-        self.scene = scene
         if pages != self._pages_shown:
             self._back.value = back_html(scene, [self._page(key, picture) for key, picture in zip(pages, scene.pictures)])
             self._pages_shown = pages
         self._front.value = front
+        self.scene = scene
 
     def words(self):
         """Return what is shown in words, its numbers included.

@@ -1,0 +1,51 @@
+"""Everything drawn stands out from white, by the contrast that WCAG 2.2 asks for."""
+
+import pytest
+
+from gypsumkit.figures.colours import (FILL_COLOURS, LINE_COLOURS, TEXT_COLOURS, blend_with_white, colour_code,
+                                       contrast)
+from gypsumkit.figures.scene import Line, Marker, Polygon, Text
+from gypsumkit.problems import Problem
+
+
+def test_contrast_agrees_with_the_published_extremes():
+    assert contrast("#000000", "#ffffff") == pytest.approx(21)
+    assert contrast("#777777") == pytest.approx(4.48, abs=0.01)  # the well-known grey that just fails for text
+
+
+@pytest.mark.parametrize("name", TEXT_COLOURS)
+def test_text_stands_out_on_white_and_on_every_pale_fill(name):
+    assert contrast(colour_code(name, "text")) >= 4.5
+    for fill in FILL_COLOURS:
+        if fill.startswith("pale"):
+            assert contrast(colour_code("black", "text"), colour_code(fill)) >= 4.5
+
+
+@pytest.mark.parametrize("name", LINE_COLOURS)
+def test_lines_stand_out_on_white(name):
+    assert contrast(colour_code(name, "line")) >= 3
+
+
+def test_a_fill_too_pale_to_stand_alone_has_a_dark_edge():
+    assert contrast(colour_code("yellow")) < 3
+    assert contrast(colour_code(Polygon([0, 1], [0, 1], fill="yellow").edge, "line")) >= 3
+
+
+def test_a_tint_lies_between_the_colour_and_white():
+    assert blend_with_white("#000000", 0.5) == "#808080"
+    assert blend_with_white("#0072b2", 1) == "#0072b2"
+
+
+@pytest.mark.parametrize("mark", [
+    lambda: Text(0, 0, "words", colour="orange"),
+    lambda: Line([0], [0], colour="yellow"),
+    lambda: Marker(0, 0, colour="sky"),
+])
+def test_a_colour_that_does_not_stand_out_is_refused(mark):
+    with pytest.raises(Problem, match="use one of"):
+        mark()
+
+
+def test_a_mistyped_colour_gets_a_suggestion():
+    with pytest.raises(Problem, match="did you mean 'vermillion'"):
+        Marker(0, 0, colour="vermilion")

@@ -1,0 +1,109 @@
+"""The command `open`: from a clone to a lesson on the screen, and cleanly back."""
+
+import subprocess
+import webbrowser
+
+from gypsumkit.launch.course import FIRST_LESSON
+from gypsumkit.launch.environment import ready_python
+from gypsumkit.launch.files import writing_into
+from gypsumkit.launch.server import (Server, already_open, lay_settings, stop_signals_ignored, stop_signals_raise,
+                                     surroundings_of_lab, usable_port)
+from gypsumkit.launch.workspace import chosen_work_folder, lay_lessons
+
+FIRST_RUN_LIMIT_S = 90
+
+
+def open_course(course, screen, browser=True, port=None, work=None, wheels=None):
+    """Open the course and keep it open until Ctrl-C.
+
+    Parameters
+    ----------
+    course : Course
+        The clone to open.
+    screen : Screen
+        Where sentences for the reader go.
+    browser : bool
+        Whether to start the browser.
+    port : int, optional
+        The port to use, 1 to 65535; a free one when not given.
+    work : str, optional
+        The student's work folder; the usual one when not given.
+    wheels : pathlib.Path, optional
+        A folder of wheels to install from, without a network.
+
+    Returns
+    -------
+    int
+        The exit status: 0 when the course was closed, 1 when the server ended by a fault of its own.
+
+    Raises
+    ------
+    Problem
+        When it cannot be opened; the sentence says why.
+    """
+    work = chosen_work_folder(work)
+    address = already_open(course, work)
+    if address:
+        screen.say("The course is open already, in another window: {}".format(address))
+        _show(address, browser, screen)
+        return 0
+    stop_signals_raise()
+    port = usable_port(port)
+    for sentence in lay_lessons(course, work):
+        screen.say(sentence)
+    python = ready_python(course, screen, wheels, keep_working=True)
+    with writing_into(course.dot_folder, "the folder of the course"):
+        lay_settings(course)
+        server = Server(python, work / "lessons", port, surroundings_of_lab(course, work), course.dot_folder / "lab.log")
+    try:
+        screen.say("Starting JupyterLab ...")
+        _sign(course, work, server, screen)
+        server.wait_until_ready()
+        lesson = FIRST_LESSON if (work / "lessons" / FIRST_LESSON).is_file() else None
+        if lesson:
+            _run_first_lesson(course, work, server, screen)
+        address = server.address(lesson)
+        screen.say("The course is open at {}".format(address))
+        screen.say("Leave this window open; Ctrl-C here ends the course.")
+        _show(address, browser, screen)
+        return server.wait_until_closed(screen)
+    except KeyboardInterrupt:
+        screen.say("Closing the course ...")
+        return 0
+    finally:
+        with stop_signals_ignored():
+            server.stop()
+
+
+def _show(address, browser, screen):
+    """Start the browser where one is wanted, and say so where none starts."""
+    if browser and not webbrowser.open(address):
+        screen.say("No browser could be started: copy the address above into one.")
+
+
+def _sign(course, work, server, screen):
+    """Let Lab trust the copies that are the course's own, so that it asks no question about them."""
+    done = _run_inside(course, server, "sign", str(course.lessons), str(work / "lessons"))
+    if not done:
+        screen.say("The lessons could not be marked as the course's own: Lab will ask before it runs them; say yes.")
+
+
+def _run_first_lesson(course, work, server, screen):
+    """Run the first lesson where it is as shipped, so that its pictures live as soon as it shows."""
+    shipped = course.lessons / FIRST_LESSON
+    copy = work / "lessons" / FIRST_LESSON
+    if not shipped.is_file() or shipped.read_bytes() != copy.read_bytes():
+        return
+    if not _run_inside(course, server, "first_run", server.base, str(copy)):
+        screen.say("The first lesson did not run by itself: press its start button.")
+
+
+def _run_inside(course, server, program, *arguments):
+    """Run one of the programs that need the environment, and tell whether it went well."""
+    with open(course.dot_folder / (program + ".log"), "wb") as log:
+        try:
+            return subprocess.call([str(server.python), "-m", "gypsumkit.launch.inside." + program, *arguments],
+                                   stdin=subprocess.DEVNULL, stdout=log, stderr=log, env=server.surroundings,
+                                   cwd=course.folder, timeout=FIRST_RUN_LIMIT_S) == 0
+        except subprocess.TimeoutExpired:
+            return False

@@ -1,0 +1,1 @@
+"""The checks of the course; they mirror the rooms of the library."""

@@ -3,7 +3,7 @@
 import numpy as np
 
 STIFF_MIX_AIR = 0.06            # how fast trapped air grows with stiffness           [gypsumkit]
-MOST_AIR = 0.30
+MOST_AIR = 0.30                 # what stiffness alone can trap                       [gypsumkit]
 
 
 def air_fraction(mixing_air_fraction, yield_stress_pa, pours_below_pa):
@@ -17,12 +17,12 @@ def air_fraction(mixing_air_fraction, yield_stress_pa, pours_below_pa):
 
     Returns
     -------
-    float or array, 0 to 0.30
+    float or array, 0 to below 0.60
 
     Notes
     -----
-    mixing air + 0.06 ln(yield stress / limit)^2 above the limit [gypsumkit]. A teaching law: it makes the strength stop
+    mixing air + t, t = 0.30 (1 - exp(-y/0.30)), y = 0.06 ln(yield stress / limit)^2 above the limit [gypsumkit]. A teaching law: it makes the strength stop
     rising when less water no longer wets and fills, as every laboratory knows; nobody measured its numbers.
     """
     too_stiff = np.log(np.maximum(np.asarray(yield_stress_pa, dtype=float) / pours_below_pa, 1.0))
-    return np.minimum(mixing_air_fraction + STIFF_MIX_AIR * too_stiff**2, MOST_AIR)
+    return mixing_air_fraction + MOST_AIR * (1.0 - np.exp(-STIFF_MIX_AIR * too_stiff**2 / MOST_AIR))

@@ -183,6 +183,7 @@ class Quantity:
     number: float
     unit: Unit = None
     typed: str = ""
+    unit_typed: str = ""
 
     def in_unit(self, wanted):
         """Return the number converted to the wanted Unit, or raise a Problem when it measures something else."""
@@ -190,7 +191,7 @@ class Quantity:
             return self.number
         if self.unit.kind != wanted.kind:
             upside_down = " Is it upside down?" if (self.unit.kind, wanted.kind) in UPSIDE_DOWN else ""
-            raise Problem(f"{self.unit.symbol} is {self.unit.kind}; this answer is "
+            raise Problem(f"{self.unit_typed} is {self.unit.kind}; this answer is "
                           f"{wanted.kind}{_in_words(wanted)}.{upside_down}")
         return self.number * (self.unit.factor / wanted.factor)
 
@@ -352,12 +353,12 @@ def _with_unit(number, rest, typed):
         units = [_BY_LOWER_CASE.get(second_part.group(place).lower()) for place in (1, 3)]
         if all(unit and unit.kind == "a time" for unit in units) and units[1].factor < units[0].factor:
             smaller = float(second_part.group(2).replace(",", "."))
-            return Quantity(number + smaller * units[1].factor / units[0].factor, units[0], typed)
+            return Quantity(number + smaller * units[1].factor / units[0].factor, units[0], typed, units[0].symbol)
     if re.match(r"(?:-|to\b|:|±|\+/-|and\b|or\b|\.\.)?\s*[+-]?\d", rest):
         raise Problem(f"“{typed}” holds more than one number: write one number with its unit, for example 54 mL.")
     if re.match(r"[x*+/()^÷:-]\s*[\d(]", rest):
         raise Problem(f"“{typed}” is a calculation: write its result as one number with its unit, for example 54 mL.")
-    return Quantity(number, find_unit(rest), typed)
+    return Quantity(number, find_unit(rest), typed, _tidy_unit(rest))
 
 
 # ---------------------------------------------------------------------------------------------

@@ -446,7 +446,7 @@ class NumberWithUnit(Question):
         if not self._accepts(float(say_number(self.value, 3)) if "×" not in say_number(self.value) else self.value):
             raise Problem(f"the tolerance is so tight that the key in three digits ({say_number(self.value)}) fails.")
         for slip, value in self.slip_values:
-            _long_enough("slip", f"the why of the slip {say_number(value)}", slip.why)
+            _long_enough("slip", f"the why of the slip {say_number(value)}", fill(slip.why, self.numbers))
             if self._accepts(value):
                 raise Problem(f"the slip “{slip.why[:40]}” gives {say_number(value)}, which the tolerance accepts as right.")
         values = [value for _, value in self.slip_values]
@@ -521,7 +521,7 @@ class NumberWithUnit(Question):
         if slip:
             return Marked(False, 0.0, _not_yet(f"{read_as}{slip} {self.shown_hint}"), slip, quantity.typed)
         side = "larger" if value > self.value else "smaller"
-        text = f"{read_as}{self.say(value)} is {side} than what these numbers give. {self.shown_hint}"
+        text = f"{read_as}{'That' if read_as else self.say(value)} is {side} than what these numbers give. {self.shown_hint}"
         return Marked(False, 0.0, _not_yet(text), None, quantity.typed)
 
     def _accepts(self, value):
@@ -592,7 +592,7 @@ class PutInOrder(Question):
         if len(set(self.right_order)) != len(self.steps):
             raise Problem("two steps have the same text.")
         for step in self.steps:
-            _long_enough("step", f"the why of “{step.text[:40]}”", step.why)
+            _long_enough("step", f"the why of “{step.text[:40]}”", fill(step.why, self.numbers))
 
     @cached_property
     def right_order(self):
@@ -633,7 +633,7 @@ class PutInOrder(Question):
         fraction = sum(mine == right for mine, right in zip(chosen, self.right_order)) / len(chosen)
         first = next(place for place, text in enumerate(chosen) if text != self.right_order[place])
         why = fill(self.steps[self.right_order.index(chosen[first])].why, self.numbers)
-        before = f"The first {first} {'step stands' if first == 1 else 'steps stand'} right. " if first else ""
+        before = {0: "", 1: "The first step stands right. "}.get(first, f"The first {first} steps stand right. ")
         text = f"{before}“{chosen[first]}” comes too early in place {first + 1}: {why} {self.shown_hint}"
         return Marked(False, fraction, _not_yet(text), why, list(chosen))
 

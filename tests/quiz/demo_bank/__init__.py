@@ -1,0 +1,1 @@
+"""A small bank of its own for the tests of the question machinery."""

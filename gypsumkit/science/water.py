@@ -58,9 +58,9 @@ def water_viscosity_pa_s(temperature_c):
 
     Notes
     -----
-    log10(viscosity / viscosity at 20 °C) = (20 - t)/(t + 96) [1.2364 - 0.00137 (20 - t) + 5.7e-6 (20 - t)^2],
+    log10(viscosity / viscosity at 20 °C) = d/(t + 96) [1.2378 - 1.303e-3 d + 3.06e-6 d^2 + 2.55e-8 d^3] with d = 20 - t;
     viscosity at 20 °C 1.002 mPa s, [kestin_1978] equation 15.
     """
     t = _checked(temperature_c)
     d = 20.0 - t
-    return 1.002e-3 * 10.0 ** (d / (t + 96.0) * (1.2364 - 1.37e-3 * d + 5.7e-6 * d**2))
+    return 1.002e-3 * 10.0 ** (d / (t + 96.0) * (1.2378 - 1.303e-3 * d + 3.06e-6 * d**2 + 2.55e-8 * d**3))

@@ -44,8 +44,8 @@ def main(arguments):
         name, rest = arguments[0], arguments[1:]
         if name not in commands:
             meant = nearest(name, commands)
-            raise Problem("There is no command '{}'{}. The commands are open, predict and check."
-                          .format(name, ": did you mean '{}'?".format(meant) if meant else ""))
+            raise Problem("There is no command '{}'{}; the commands are open, predict and check."
+                          .format(name, ", perhaps '{}' is meant".format(meant) if meant else ""))
         return commands[name](rest)
     except Problem as problem:
         Screen(sys.stderr).say(str(problem))

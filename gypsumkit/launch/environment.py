@@ -23,7 +23,7 @@ from gypsumkit.launch.files import write_whole, writing_into
 from gypsumkit.launch.programs import clean_surroundings, last_lines, run_with_progress
 from gypsumkit.problems import Problem
 
-ROOM_NEEDED_MB = 900
+ROOM_NEEDED_MB = 700
 STAMP = "stamp.json"
 ABANDONED_AFTER_S = 24 * 3600
 

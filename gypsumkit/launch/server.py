@@ -62,7 +62,7 @@ class Server:
                                              env=self.surroundings, cwd=lessons, **apart)
 
     def address(self, lesson=None):
-        """Return the address to open in a browser, with the token that lets its reader in.
+        """Return the address to open in a browser, with the token that lets its reader in and tabs of before closed.
 
         Parameters
         ----------
@@ -74,7 +74,7 @@ class Server:
         str
         """
         place = "/lab/tree/" + urllib.parse.quote(lesson) if lesson else "/lab"
-        return "{}{}?token={}".format(self.base, place, self._token)
+        return "{}{}?reset&token={}".format(self.base, place, self._token)
 
     def wait_until_ready(self):
         """Wait until Lab answers.

@@ -6,6 +6,7 @@ c.LabApp.news_url = None                      # a lesson asks nothing of the net
 c.LabApp.check_for_updates_class = "jupyterlab.NeverCheckForUpdate"
 c.LabApp.extension_manager = "readonly"
 c.ServerApp.terminals_enabled = False
+c.LanguageServerManager.autodetect = False    # it would start other programs to look for helpers of programmers
 
 # Send each message of a lesson to the browser at once. Without this, small messages wait for the one before to be
 # confirmed, and a dragged slider moves its picture about half as often. The class is not a promised place to do so:

@@ -1,0 +1,57 @@
+"""Browser tests are coroutines that share one browser and one JupyterLab; without a browser they are not run."""
+
+import asyncio
+import inspect
+import os
+from pathlib import Path
+
+import pytest
+
+from tests.browser.chromium import find_chromium, running_chromium
+from tests.browser.lab import running_lab
+
+HERE = Path(__file__).parent
+_loop = asyncio.new_event_loop()
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_pyfunc_call(pyfuncitem):
+    """Run a test that is a coroutine on the loop of the browser."""
+    if inspect.iscoroutinefunction(pyfuncitem.obj):
+        names = inspect.signature(pyfuncitem.obj).parameters
+        _loop.run_until_complete(pyfuncitem.obj(**{name: pyfuncitem.funcargs[name] for name in names}))
+        return True
+
+
+def in_loop(coroutine):
+    """Return what a coroutine gives, run on the loop of the browser."""
+    return _loop.run_until_complete(coroutine)
+
+
+@pytest.fixture(scope="session")
+def browser():
+    """The browser, or a skipped test where the machine has none (a failed one where CI is set)."""
+    path = find_chromium()
+    if path is None:
+        if os.environ.get("CI"):
+            pytest.fail("no browser found, and CI must have one")
+        pytest.skip("no browser found")
+    running = running_chromium(path)
+    yield in_loop(running.__aenter__())
+    in_loop(running.__aexit__(None, None, None))
+
+
+@pytest.fixture(scope="session")
+def lab(browser, tmp_path_factory):
+    """JupyterLab as the course starts it, on folders of its own."""
+    with running_lab(tmp_path_factory.mktemp("lab")) as server:
+        yield server
+
+
+@pytest.fixture(scope="session")
+def screenshots(tmp_path_factory):
+    """The folder for screenshots: ``GYPSUMKIT_SCREENSHOTS`` where it is set, else a temporary one."""
+    named = os.environ.get("GYPSUMKIT_SCREENSHOTS")
+    folder = Path(named) if named else tmp_path_factory.mktemp("screenshots")
+    folder.mkdir(parents=True, exist_ok=True)
+    return folder

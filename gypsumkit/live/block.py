@@ -12,12 +12,16 @@ import ipywidgets as widgets
 from gypsumkit.problems import Problem
 
 STYLE = """<style>
-.gypsumkit-block { width: 100%; max-width: 62rem; overflow-x: hidden; color: #000; background: #fff; padding: 4px 8px 8px; box-sizing: border-box; }
+.gypsumkit-block { width: 100%; max-width: 62rem; overflow: visible; color: #000; background: #fff; padding: 4px 8px 8px; box-sizing: border-box; }
 .gypsumkit-block .widget-html, .gypsumkit-block .widget-html-content { height: auto; overflow: visible; }
 .gypsumkit-block .widget-html-content { line-height: 1.45; font-size: 1rem; white-space: normal; overflow-wrap: anywhere; color: #000; }
 .gypsumkit-block .widget-box { overflow: visible; }
+.gypsumkit-block .gypsumkit-block { padding: 8px 0 4px; }
+.gypsumkit-block .widget-html-content p { margin: 2px 0 6px; }
+.gypsumkit-block .widget-html-content blockquote { margin: 2px 0 10px 14px; padding: 2px 0 2px 12px; border-left: 3px solid #0072B2; }
+.gypsumkit-block .widget-html-content li { margin: 2px 0; }
 .gypsumkit-block summary { padding: 4px 0; min-height: 24px; cursor: pointer; color: #0072B2; }
-.gypsumkit-block button.jupyter-button { min-height: 32px; height: auto; width: auto; padding: 4px 14px; line-height: 1.4; font-size: 1rem;
+.gypsumkit-block button.jupyter-button { align-self: flex-start; max-width: 100%; min-height: 32px; height: auto; width: auto; padding: 4px 14px; line-height: 1.4; font-size: 1rem;
   white-space: normal; color: #0072B2; background: #fff; border: 2px solid #0072B2; border-radius: 4px; }
 .gypsumkit-block button.jupyter-button:disabled { color: #000; background: #fff; border: 2px dashed #666; opacity: 1; }
 .gypsumkit-block :is(button, input, select, textarea, summary):focus-visible { outline: 3px solid #000; outline-offset: 2px; }
@@ -26,6 +30,7 @@ STYLE = """<style>
 .gypsumkit-options .widget-radio-box label, .gypsumkit-options .widget-checkbox label { display: flex; align-items: flex-start; gap: 10px; width: 100%;
   min-height: 28px; height: auto; padding: 5px 4px; box-sizing: border-box; white-space: normal; overflow-wrap: anywhere; text-overflow: clip; overflow: visible;
   line-height: 1.45; font-size: 1rem; color: #000; cursor: pointer; }
+.gypsumkit-options .widget-radio-box label { flex-direction: row-reverse; justify-content: flex-end; }
 .gypsumkit-options input[type=radio], .gypsumkit-options input[type=checkbox] { flex: none; width: 20px; height: 20px; margin: 1px 0 0; }
 .gypsumkit-options label:hover { background: #eef5fa; }
 .gypsumkit-places .widget-dropdown { display: flex; flex-direction: row-reverse; justify-content: flex-end; align-items: flex-start; width: 100%; height: auto; margin: 2px 0; }
@@ -35,7 +40,8 @@ STYLE = """<style>
 .gypsumkit-typed .widget-text { display: flex; flex-wrap: wrap; width: 100%; height: auto; }
 .gypsumkit-typed .widget-text > label { width: auto; height: auto; white-space: normal; text-align: left; padding: 4px 10px 4px 0; font-size: 1rem; color: #000; }
 .gypsumkit-typed .widget-text input { flex: 0 1 260px; min-width: 0; width: 260px; height: 36px; font-size: 1rem; color: #000; background: #fff; border: 1px solid #666; }
-.gypsumkit-typed .widget-textarea { width: 100%; height: auto; }
+.gypsumkit-typed .widget-textarea { display: flex; flex-direction: column; align-items: stretch; width: 100%; height: auto; }
+.gypsumkit-typed .widget-textarea > label { width: auto; max-width: none; height: auto; white-space: normal; text-align: left; padding: 4px 0; font-size: 1rem; color: #000; }
 .gypsumkit-typed .widget-textarea textarea { width: 100%; font-size: 1rem; line-height: 1.45; color: #000; background: #fff; border: 1px solid #666; }
 .gypsumkit-bar { margin: 6px 0; padding: 6px 12px; border-left: 7px solid; background: #f7f7f7; color: #000; }
 .gypsumkit-bar p { margin: 0 0 4px; }

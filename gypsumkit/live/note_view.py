@@ -20,7 +20,8 @@ class NoteView(Block):
     def __init__(self, note, progress=None):
         self.note = note
         self.progress = progress
-        self.field = widgets.Textarea(placeholder="Write here; it is kept as you write.", rows=5, layout=widgets.Layout(width="100%"))
+        self.field = widgets.Textarea(description="In your own words (kept as you write):", rows=5,
+                                      style={"description_width": "auto"}, layout=widgets.Layout(width="100%"))
         field_box = widgets.VBox([self.field], layout=widgets.Layout(width="100%"))
         field_box.add_class("gypsumkit-typed")
         self.button = widgets.Button(description="Show the model explanation", layout=widgets.Layout(width="auto", height="auto"))

@@ -253,17 +253,17 @@ class QuestionView(Block):
             self.controls.lock()
             self.button.disabled = True
         words = self.feedback_words()
-        self.feedback.value = bar("told", "●", words) if words == COMMITTED else verdict_bar(words)
+        self.feedback.value = bar("told", "●", words) if self.commit and not self.revealed else verdict_bar(words)
 
     def feedback_words(self):
         """Return the feedback shown at present, in plain words."""
         if self.marked is None:
             return NOT_ANSWERED
         if self.commit and not self.revealed:
-            return COMMITTED
+            return f"{COMMITTED}\nYour prediction: {self._said()}"
         lines = [self.marked.feedback]
         if self.revealed:
-            lines += [f"You predicted: {self._said()}", f"What happened: {self.revealed}"]
+            lines += [f"Your prediction: {self._said()}", f"What happened: {self.revealed}"]
         if self.marked.correct or self.commit:
             lines.append(self.question.shown_explanation)
         return "\n".join(lines)
@@ -273,16 +273,18 @@ class QuestionView(Block):
         return answer if isinstance(answer, str) else "; ".join(map(str, answer))
 
     def _prompt_html(self):
-        heading = f"<p><strong>{html.escape(self.heading)}</strong></p>" if self.heading else ""
+        prompt = paragraphs(self.question.shown_prompt)
+        if self.heading:
+            prompt = prompt.replace("<p>", f"<p><strong>{html.escape(self.heading)}.</strong> ", 1)
         how = _HOW[type(self.question)]
-        return heading + paragraphs(self.question.shown_prompt) + (f"<p><em>{how}</em></p>" if how else "")
+        return prompt + (f"<p><em>{how}</em></p>" if how else "")
 
     def words(self):
         """Return the question, its options and the state of its answer, in plain words."""
         how = [_HOW[type(self.question)]] if _HOW[type(self.question)] else []
-        heading = [self.heading] if self.heading else []
-        said = [] if self.marked is None else [f"Your answer: {self._said()}"]
-        return "\n".join([*heading, self.question.shown_prompt, *how, *self.controls.words(), *said, self.feedback_words()])
+        prompt = f"{self.heading}. {self.question.shown_prompt}" if self.heading else self.question.shown_prompt
+        said = [] if self.marked is None or self.commit else [f"Your answer: {self._said()}"]
+        return "\n".join([prompt, *how, *self.controls.words(), *said, self.feedback_words()])
 
 
 class QuestionSet(Block):

@@ -36,6 +36,7 @@ class Progress:
         self._unsaved_attempts = []
         self._unsaved_notes = {}
         self._seen_notes = {}
+        self._held = set()
 
     # Answers ---------------------------------------------------------------------------------
 
@@ -148,34 +149,32 @@ class Progress:
             return {part: {}}
         except OSError as error:
             raise Problem(f"{path} cannot be read ({_reason(error)}): what you enter now is kept only until this lesson is closed.") from None
-        try:
-            content = json.loads(raw.decode("utf-8"))
-        except (ValueError, RecursionError):
-            return self._set_aside(path, {part: {}}, raw)
-        if not isinstance(content, dict) or not isinstance(content.get(part), dict):
-            return self._set_aside(path, {part: {}}, raw)
-        good = {entry: value for entry, value in content[part].items() if is_good(value)}
-        if len(good) == len(content[part]):
+        content = _parsed(raw)
+        good = _good_entries(content, part, is_good)
+        if good is not None and len(good) == len(content[part]):
             return content
-        return self._set_aside(path, {**content, part: good}, raw)
+        return self._set_aside(path, part, is_good, raw)
 
-    def _set_aside(self, path, readable, raw):
-        """Move a damaged file to a dated name, put back what could be read, and leave a message."""
-        aside = _free_name(path)
-        try:
-            with contextlib.suppress(FileNotFoundError):
-                if path.read_bytes() != raw:
-                    return json.loads(path.read_bytes().decode("utf-8"))  # another lesson has just mended it
+    def _set_aside(self, path, part, is_good, raw):
+        """Move a damaged file to a dated name, put back what could be read of it, and leave a message."""
+        with self._locked(path.name):
+            aside = _free_name(path)
+            try:
+                if path.read_bytes() != raw:  # another lesson has just mended it
+                    return self._read(path.name, part, is_good)
                 _replace(path, aside)
-        except (OSError, ValueError) as error:
-            raise Problem(f"{path} is damaged and cannot be set aside ({_reason(error)}): move it away by hand, then answer again.") from None
-        saved = len(next(iter(value for value in readable.values() if isinstance(value, dict))))
-        self.messages.append(f"{path.name} was damaged and is set aside as {aside.name}; "
-                             + (f"{saved} readable entries are kept and " if saved else "")
-                             + "nothing else is lost. New answers are saved as usual.")
-        if saved:
-            self._write(path.name, readable)
-        return readable
+            except FileNotFoundError:
+                return {part: {}}
+            except OSError as error:
+                raise Problem(f"{path} is damaged and cannot be set aside ({_reason(error)}): move it away by hand, then answer again.") from None
+            content = _parsed(raw)
+            good = _good_entries(content, part, is_good)
+            readable = {part: {}} if good is None else {**content, part: good}
+            if good:
+                self._write(path.name, readable)
+            kept = f"The {len(good)} entries that could be read are kept. " if good else ""
+            self.messages.append(f"{path.name} was damaged and is set aside as {aside.name}. {kept}Nothing else is lost; new answers are saved as usual.")
+            return readable
 
     def _write(self, name, content):
         path = self.folder / name
@@ -188,6 +187,9 @@ class Progress:
     @contextlib.contextmanager
     def _locked(self, name):
         """Hold the lock of a file while it is read, changed and written; it frees itself if this program ends."""
+        if name in self._held:
+            yield
+            return
         path = self.folder / f".{name}.lock"
         try:
             self.folder.mkdir(parents=True, exist_ok=True)
@@ -196,17 +198,19 @@ class Progress:
             raise Problem(f"{self.folder} cannot be written to ({_reason(error)}): what you entered is kept in this lesson; "
                           "make room or allow writing there, then check again.") from None
         try:
-            _wait_for_lock(handle, path)
+            _wait_for_lock(handle, name)
+            self._held.add(name)
             yield
         finally:
+            self._held.discard(name)
             os.close(handle)
 
 
-def _wait_for_lock(handle, path):
+def _wait_for_lock(handle, name):
     until = time.monotonic() + WAIT_FOR_LOCK_S
     while not _try_lock(handle):
         if time.monotonic() > until:
-            raise Problem(f"Another lesson has kept {path.name} for {WAIT_FOR_LOCK_S:g} s: what you entered is kept in this lesson; check again.")
+            raise Problem(f"Another lesson has kept {name} locked for {WAIT_FOR_LOCK_S:g} s: what you entered is kept in this lesson; check again.")
         time.sleep(0.02)
 
 
@@ -243,7 +247,7 @@ def write_atomically(path, text):
     """
     handle, beside = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.", suffix=".part")
     try:
-        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
+        with os.fdopen(handle, "w", encoding="utf-8", errors="replace", newline="\n") as file:
             file.write(text)
             file.flush()
             os.fsync(file.fileno())
@@ -273,10 +277,32 @@ def _free_name(path):
     return aside
 
 
+def _parsed(raw):
+    """Return what the bytes of a file say, or None when they are not readable."""
+    try:
+        return json.loads(raw.decode("utf-8"))
+    except (ValueError, RecursionError):
+        return None
+
+
+def _good_entries(content, part, is_good):
+    """Return the entries that have the right form, or None when the file as a whole has not."""
+    if not isinstance(content, dict) or not isinstance(content.get(part), dict):
+        return None
+    return {name: value for name, value in content[part].items() if is_good(value)}
+
+
 def _is_attempts(value):
     return isinstance(value, list) and all(
         isinstance(attempt, dict) and isinstance(attempt.get("correct"), bool) and isinstance(attempt.get("time"), str)
-        and "answer" in attempt for attempt in value)
+        and _is_time(attempt["time"]) and "answer" in attempt for attempt in value)
+
+
+def _is_time(text):
+    try:
+        return datetime.datetime.fromisoformat(text).tzinfo is not None
+    except ValueError:
+        return False
 
 
 def _is_note(value):

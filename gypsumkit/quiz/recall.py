@@ -1,5 +1,6 @@
 """Which questions of earlier lessons come back at the start of a lesson."""
 
+import datetime
 import random
 
 from gypsumkit.quiz import bank as course_bank
@@ -30,7 +31,8 @@ def recall(lesson, progress, how_many=3, bank=None):
     def urgency(question):
         attempt = latest.get(question.id)
         missed = attempt is not None and not attempt["correct"]
-        return (not missed, attempt["time"] if attempt else "")
+        asked_at = datetime.datetime.fromisoformat(attempt["time"]).timestamp() if attempt else 0.0
+        return (not missed, asked_at)
 
     return sorted(_earlier_questions(f"{int(lesson):02d}", bank), key=urgency)[:how_many]
 

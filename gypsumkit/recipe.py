@@ -142,6 +142,9 @@ def checked_ratio(powder, water_powder_ratio):
         raise Problem(f"{ratio:g} looks like mL of water per 100 g of powder; as a water/powder ratio write {ratio / 100:.4g}.")
     if ratio > 1 and usual.low <= 1 / ratio <= usual.high:
         raise Problem(f"{ratio:g} looks upside down, powder over water; water over powder would be {1 / ratio:.2f}.")
+    if ratio >= 5 and ratio / 100 < 2:
+        raise Problem(f"{ratio:g} looks like mL of water per 100 g of powder, a ratio of {ratio / 100:.4g}; for {powder.name} a paste "
+                      f"needs {powder.least_ratio:.3f} to {powder.most_ratio:.3f}, and {advice}.")
     if ratio < powder.least_ratio:
         raise Problem(f"A ratio of {ratio:g} is too dry: below {powder.least_ratio:.3f} the water cannot wet all of the "
                       f"{powder.name}, and no paste forms; {advice}.")

@@ -30,7 +30,7 @@ def rounded(value, digits=2):
     return text
 
 
-def with_unit(value, unit, digits=2):
+def with_unit(value, unit, digits=3):
     """Write a number with its unit.
 
     Parameters
@@ -51,23 +51,27 @@ def with_unit(value, unit, digits=2):
     return rounded(value, digits) + UNITS_IN_WORDS.get(unit, " " + unit)
 
 
-def with_range(prediction, digits=2):
+def with_range(prediction, digits=3, range_digits=2):
     """Write a prediction with unit and plausible range.
+
+    The value has one digit more than it is worth, so that two mixes can be compared; the range says what it is worth.
 
     Parameters
     ----------
     prediction : gypsumkit.mix.Prediction
         A prediction for one recipe.
     digits : int
-        Significant digits.
+        Significant digits of the value.
+    range_digits : int
+        Significant digits of the range.
 
     Returns
     -------
     str
-        Such as "10 MPa (8.4 to 12)".
+        Such as "10.3 MPa (8.4 to 12)".
     """
     if prediction.value is None:
         return "not predicted"
-    low, high = rounded(prediction.low, digits), rounded(prediction.high, digits)
+    low, high = rounded(prediction.low, range_digits), rounded(prediction.high, range_digits)
     text = with_unit(prediction.value, prediction.unit, digits)
     return text if low == high else f"{text} ({low} to {high})"

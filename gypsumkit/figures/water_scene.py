@@ -80,7 +80,7 @@ def water_words(mix, pins=()):
         said.append("Outside its range: " + "; ".join(doubtful) + ".")
     for name, pin in zip(PIN_NAMES, pins):
         said.append(f"Pinned {name}: {_recipe_words(pin)}, spread {with_unit(pin.spread_mm.value, 'mm')}, porosity "
-                    f"{rounded(100 * pin.porosity.value)} %, wet strength {with_unit(pin.wet_strength_mpa.value, 'MPa')}.")
+                    f"{rounded(100 * pin.porosity.value, 3)} %, wet strength {with_unit(pin.wet_strength_mpa.value, 'MPa')}.")
     return " ".join(said)
 
 
@@ -95,14 +95,14 @@ def _consistency_words(mix):
 
 
 def _percent(prediction):
-    value, low, high = (rounded(100 * x) for x in (prediction.value, prediction.low, prediction.high))
+    value, low, high = (rounded(100 * x, digits) for x, digits in ((prediction.value, 3), (prediction.low, 2), (prediction.high, 2)))
     return f"{value} %" if low == high else f"{value} % ({low} to {high})"
 
 
 def _numbers(mix, pins):
     def cell(m, name):
         p = getattr(m, name)
-        return f"{rounded(100 * p.value)} %" if p.unit == "1" else with_unit(p.value, p.unit)
+        return f"{rounded(100 * p.value, 3)} %" if p.unit == "1" else with_unit(p.value, p.unit)
 
     def span(name):
         p = getattr(mix, name)
@@ -284,7 +284,7 @@ def _porosity_picture(mix, pins):
     curve = _ratio_panel(
         "porosity", (0.0, 70.0), "porosity, dried (%)", _porosity_backdrop(recipe.powder, recipe.mixing, recipe.water_temperature_c),
         tuple(_now(recipe.water_powder_ratio, 100 * porosity.value, 100 * porosity.low, 100 * porosity.high,
-                   f"{rounded(100 * porosity.value)} %")
+                   f"{rounded(100 * porosity.value, 3)} %")
               + _pin_marks(pins, lambda pin: 100 * pin.porosity.value)),
         title="Porosity")
     vessel = Panel("vessel", (-2, 104), (-14, 112), show_axes=False, backdrop=_empty_vessels(), moving=tuple(vessels))
@@ -328,7 +328,7 @@ def _strength_picture(mix, pins):
               + _pin_marks(pins, lambda pin: pin.wet_strength_mpa.value)),
         title="Strength", right_axis=RightAxis("% of recommended", 100.0 / float(usual.wet_strength_mpa.value)))
     scale = 2.3 * top
-    bars = [*_bar(66, wet, scale, f"wet: {with_unit(wet.value, 'MPa')}, {rounded(100 * mix.relative_strength.value)} % of recommended"),
+    bars = [*_bar(66, wet, scale, f"wet: {with_unit(wet.value, 'MPa')}, {rounded(100 * mix.relative_strength.value, 3)} % of recommended"),
             *_bar(22, dry, scale, f"dry: {with_unit(dry.value, 'MPa')}")]
     outline = [_bar_outline(66, usual.wet_strength_mpa, scale), _bar_outline(22, usual.dry_strength_mpa, scale)]
     panel = Panel("bars", (0, 100), (0, 112), show_axes=False, moving=tuple(bars), backdrop=(

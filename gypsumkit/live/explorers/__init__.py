@@ -1,0 +1,29 @@
+"""The explorers of the course, one module each, found by their name in a lesson."""
+
+import importlib
+
+from gypsumkit.problems import Problem, nearest
+
+EXPLORERS = {
+    "water": ("water_explorer", "WaterExplorer"),
+}
+
+
+def explorer_class(kind):
+    """Return the explorer of that name, imported when first asked for.
+
+    Parameters
+    ----------
+    kind : str
+        A key of `EXPLORERS`.
+
+    Raises
+    ------
+    Problem
+        When there is none; names the nearest.
+    """
+    if kind not in EXPLORERS:
+        guess = nearest(kind, EXPLORERS)
+        raise Problem(f"There is no explorer called '{kind}'; {f'did you mean {guess}?' if guess else 'there are'} {', '.join(EXPLORERS)}.")
+    module, name = EXPLORERS[kind]
+    return getattr(importlib.import_module(f"{__name__}.{module}"), name)

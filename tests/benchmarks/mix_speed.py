@@ -1,0 +1,53 @@
+"""How fast a mix is predicted, with all ranges, against the scalar loop one would write by hand.
+
+Run it as a script; it prints times and ratios and asserts nothing on seconds.
+"""
+
+import time
+
+import numpy as np
+
+from gypsumkit import predict
+from gypsumkit.figures.water_scene import water_scene
+from gypsumkit.live.live_picture import front_html
+from gypsumkit.mix import Mix
+from gypsumkit.recipe import Recipe
+
+RATIOS = np.linspace(0.35, 0.80, 200)
+
+
+def best_ms(job, repeats):
+    """Return the best of several runs, in ms."""
+    times = []
+    for _ in range(repeats):
+        start = time.perf_counter()
+        job()
+        times.append(1000 * (time.perf_counter() - start))
+    return min(times)
+
+
+def main():
+    """Print the table.
+
+    Returns
+    -------
+    int
+        0
+    """
+    one = best_ms(lambda: predict("model plaster", 0.52), 50)
+    many = best_ms(lambda: predict("model plaster", RATIOS), 20)
+    loop = best_ms(lambda: [predict("model plaster", ratio) for ratio in RATIOS], 3)
+    water_scene(Mix(Recipe("model plaster", 0.5)))
+    ratios = iter(np.linspace(0.45, 0.60, 61))
+    move = best_ms(lambda: front_html(water_scene(Mix(Recipe("model plaster", float(next(ratios)))))), 60)
+    print("prediction of all quantities with ranges       ms      aim")
+    print(f"  one ratio                               {one:8.2f}    under 5")
+    print(f"  200 ratios at once                      {many:8.2f}    under 50")
+    print(f"  200 ratios, one at a time (rival)       {loop:8.2f}")
+    print(f"  ratio rival / at once                   {loop / many:8.1f}")
+    print(f"  one slider move, prediction to markup   {move:8.2f}")
+    return 0
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())

@@ -91,7 +91,7 @@ def test_a_prediction_is_compared_only_after_it_was_committed(tmp_path):
     assert "commit to your prediction" in explorer.message.value
     view.answer("it runs wide")
     explorer.compare_button.click()
-    assert explorer.ratio.ratio == 0.60 and "Correct." in explorer.verdict.value and "predicted" in explorer.verdict.value
+    assert explorer.ratio.ratio == 0.60 and "Correct." in explorer.verdict.value and "it runs wide" in explorer.verdict.value
     assert "60 mL of water" in view.feedback_words()
 
 

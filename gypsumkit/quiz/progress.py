@@ -172,7 +172,7 @@ class Progress:
             readable = {part: {}} if good is None else {**content, part: good}
             if good:
                 self._write(path.name, readable)
-            kept = f"The {len(good)} entries that could be read are kept. " if good else ""
+            kept = f"The entries that could be read ({len(good)}) are kept. " if good else ""
             self.messages.append(f"{path.name} was damaged and is set aside as {aside.name}. {kept}Nothing else is lost; new answers are saved as usual.")
             return readable
 

@@ -73,7 +73,7 @@ def ready_python(course, screen, wheels=None, with_tests=False, keep_working=Fal
             found = _finished(course, wanted, but_for="packages") if keep_working else None
             if found is None:
                 raise
-            screen.say("{}\nThe update is put off, and the course starts with what was installed before."
+            screen.say("{}\nThe update is put off: what was installed before is used."
                        .format(problem))
     if with_tests and _read_stamp(found).get("test_packages") != _digest(course.test_requirements):
         _install(course, screen, wheels, found, with_tests=True)
@@ -175,7 +175,7 @@ def _build(course, screen, wheels, wanted, with_tests):
     started = time.monotonic()
     screen.say("Setting up the course in {}. {}".format(
         course.dot_folder, "It is installed from {}.".format(wheels) if wheels else
-        "The first time this fetches about 150 MB and takes a few minutes; afterwards no network is needed."))
+        "The first time this fetches about 90 MB and takes some minutes; afterwards no network is needed."))
     with writing_into(course.dot_folder, "the folder of the course"):
         course.dot_folder.mkdir(exist_ok=True)
         _check_room(course.dot_folder)

@@ -1,5 +1,7 @@
 """The strokes of a hatched area, computed once for every renderer, so that all hatch alike."""
 
+from math import ceil, floor
+
 import numpy as np
 
 SPACING = 9.0
@@ -47,23 +49,21 @@ def _parallel_strokes(corners, angle, spacing):
     across = np.array([np.sin(angle), np.cos(angle)])
     s, t = corners @ along, corners @ across
     s_next, t_next = np.roll(s, -1), np.roll(t, -1)
-    levels = np.arange(np.ceil(t.min() / spacing), np.floor(t.max() / spacing) + 1) * spacing
-    found = []
-    for level in levels:
-        crossed = (t <= level) != (t_next <= level)
-        share = (level - t[crossed]) / (t_next[crossed] - t[crossed])
-        ends = np.sort(s[crossed] + share * (s_next[crossed] - s[crossed]))
-        found.extend((level, ends[i], ends[i + 1]) for i in range(0, len(ends) - 1, 2))
-    if not found:
-        return np.zeros((0, 2, 2))
-    level, start, end = np.array(found).T
-    return np.stack([np.outer(start, along) + np.outer(level, across),
-                     np.outer(end, along) + np.outer(level, across)], axis=1)
+    levels = np.arange(np.ceil(t.min() / spacing), np.floor(t.max() / spacing) + 1)[:, None] * spacing
+    # Where every level crosses every edge; edges that are not crossed sort to the far end.
+    crossed = (t <= levels) != (t_next <= levels)
+    rise = np.where(t_next == t, 1, t_next - t)
+    crossings = np.sort(np.where(crossed, s + (levels - t) * (s_next - s) / rise, np.inf), axis=1)
+    start, end = crossings[:, :-1:2], crossings[:, 1::2]
+    inside = np.isfinite(end)
+    start, end, level = start[inside], end[inside], np.broadcast_to(levels, end.shape)[inside]
+    base = level[:, None] * across
+    return np.stack([start[:, None] * along + base, end[:, None] * along + base], axis=1)
 
 
 def _dots_along(level_strokes, spacing):
-    centres = [(x, y) for (start, y), (end, _) in level_strokes
-               for x in np.arange(np.ceil(start / spacing), np.floor(end / spacing) + 1) * spacing]
+    centres = [(number * spacing, y) for (start, y), (end, _) in level_strokes.tolist()
+               for number in range(ceil(start / spacing), floor(end / spacing) + 1)]
     if not centres:
         return np.zeros((0, 2, 2))
     return np.stack([np.array(centres), np.array(centres) + (0.01, 0)], axis=1)

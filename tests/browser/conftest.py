@@ -7,10 +7,10 @@ from pathlib import Path
 
 import pytest
 
-from tests.browser.chromium import find_chromium, running_chromium
+from gypsumkit.launch.browser import find_chromium
+from tests.browser.chromium import running_chromium
 from tests.browser.lab import running_lab
 
-HERE = Path(__file__).parent
 _loop = asyncio.new_event_loop()
 
 

@@ -108,6 +108,11 @@ class Watched:
         return await self.ask("state.picture().innerText + ' ' + [...state.picture().querySelectorAll('[aria-label]')]"
                               ".map(e => e.getAttribute('aria-label')).join(' ')")
 
+    async def areas(self):
+        """Return the left, top, right and bottom of each picture on the screen, pixels."""
+        return await self.ask("state.images().filter(e => !(e.tagName === 'IMG' && state.root.querySelector('svg[role=img]')))"
+                              ".map(e => { const r = e.getBoundingClientRect(); return [r.left, r.top, r.right, r.bottom]; })")
+
     async def press(self, key):
         """Press a key on the slider; return the milliseconds until the changed picture was shown, or None."""
         await self.ask("(state.clear(), state.handle.focus({preventScroll: true}), 0)")
@@ -116,18 +121,18 @@ class Watched:
         keys, shown = await self.ask("[state.keys, state.shown]")
         return shown[-1] - keys[0] if keys and shown else None
 
-    async def hold(self):
-        """Take hold of the slider's handle; return the way it can go, in pixels."""
+    async def hold(self, look):
+        """Take hold of the slider's handle; return where it is and where the slider lies, in pixels."""
         x, y, left, width = await self.ask(
             "(() => { const h = state.handle.getBoundingClientRect(), s = state.handle.closest('.noUi-target')"
             ".getBoundingClientRect(); return [h.x + h.width / 2, h.y + h.height / 2, s.x, s.width]; })()")
         await self.page.mouse.move(x, y)
         await self.page.mouse.down()
         await self.page.wait_for_timeout(120)
-        await self.ask("(state.clear(), state.look(true), 0)")
+        await self.ask("(state.clear(), state.look({}), 0)".format("true" if look else "false"))
         return x, y, left, width
 
-    async def drag(self, seconds, moves_per_second=60, sweep_s=1.2):
+    async def drag(self, seconds, moves_per_second=60, sweep_s=1.2, look=True, quiet_ms=400):
         """Drag the slider to and fro with a real pointer and let go; return what was seen.
 
         Parameters
@@ -138,13 +143,17 @@ class Watched:
             How many pointer positions are sent, whether or not the page keeps up.
         sweep_s : float
             Time for the way from one side to the other.
+        look : bool
+            Look at the picture in every animation frame, which takes the page some time.
+        quiet_ms : float
+            How long after a picture no other one means that none will follow.
 
         Returns
         -------
         dict
             Pictures a second, the time from letting go to the last picture (ms), and what the frames held.
         """
-        x, y, left, width = await self.hold()
+        x, y, left, width = await self.hold(look)
         low, high = left + 0.1 * width, left + 0.9 * width
         hand = await self.page.context.new_cdp_session(self.page)
         sent, begun = [], time.perf_counter()
@@ -158,7 +167,7 @@ class Watched:
         await asyncio.gather(*sent)
         await hand.send("Input.dispatchMouseEvent", {"type": "mouseReleased", "x": x, "y": y, "button": "left",
                                                      "buttons": 0, "clickCount": 1})
-        await self.settle(quiet_ms=400, least=1)
+        await self.settle(quiet_ms=quiet_ms, least=1)
         seen = await self.ask("({start: state.start, shown: state.shown, values: state.values, released: state.released, "
                               "removed: state.removed, frames: state.frames, bare: state.bare, shifts: state.shifts, "
                               "lowest: Math.min(...state.heights), highest: Math.max(...state.heights)})")

@@ -64,7 +64,7 @@ window.probe = (() => {
         if ((state.shown.length >= least && now - last > quiet) || now - begun > limit) resolve(state.shown.length); else setTimeout(check, 5); };
       check(); });
     state.clear();
-    state.root = root; state.handle = handle; state.picture = picture;
+    state.root = root; state.handle = handle; state.picture = picture; state.images = images;
     return state;
   }
   return {watch, of: {}};

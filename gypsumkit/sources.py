@@ -50,6 +50,9 @@ SOURCES = {
     "fracture_2017": "Tomography of a set building gypsum, International Journal of Fracture 2017: entrapped air about 0.5 % by volume.",
     "drying_guide": "Maker's guide to drying gypsum casts: strength rises little until about 93 % of the free water has gone; "
                     "one cement 55 MPa at 1 h and 110 MPa oven-dry.",
+    "thermoddem": "P. Blanc, A. Lassin, P. Piantone, M. Azaroual, N. Jacquemet, A. Fabbri and E.C. Gaucher, Thermoddem: a geochemical "
+                  "database focused on low temperature water/rock interactions and waste materials, Applied Geochemistry 27 "
+                  "(2012) 2107-2116: solubilities computed from it, fitted by us.",
     "trade": "Common practice of the dental laboratory; no source.",
     "gypsumkit": "Chosen or fitted by the authors of this course; a teaching value, not a measurement.",
     "given": "Given in the recipe.",

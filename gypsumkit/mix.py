@@ -12,6 +12,7 @@ import numpy as np
 
 from gypsumkit import powders
 from gypsumkit.powders import MIXING_METHODS, POWDERS, find_mixing, find_powder
+from gypsumkit.problems import Problem
 from gypsumkit.recipe import Recipe, checked_ratio, checked_temperature
 from gypsumkit.science import air, flow, hydration, pores, ring, strength, water
 
@@ -35,10 +36,10 @@ QUANTITIES = {
     "wet_density_g_cm3": Quantity("density, wet", "g/cm3", "gypsumkit", "mass"),
     "yield_stress_pa": Quantity("yield stress", "Pa", "flatt_2006", "flow"),
     "plastic_viscosity_pa_s": Quantity("plastic viscosity", "Pa s", "krieger_1959", "flow"),
-    "spread_mm": Quantity("ring spread, still", "mm", "roussel_2005", "flow"),
-    "slump_mm": Quantity("slump, still", "mm", "gypsumkit", "flow"),
-    "vibrated_spread_mm": Quantity("ring spread, on the vibrator", "mm", "roussel_2005", "flow"),
-    "vibrated_slump_mm": Quantity("slump, on the vibrator", "mm", "gypsumkit", "flow"),
+    "spread_mm": Quantity("ring spread, still", "mm", "roussel_2005", "spread"),
+    "slump_mm": Quantity("slump, still", "mm", "gypsumkit", "slump"),
+    "vibrated_spread_mm": Quantity("ring spread, on the vibrator", "mm", "roussel_2005", "spread"),
+    "vibrated_slump_mm": Quantity("slump, on the vibrator", "mm", "gypsumkit", "slump"),
     "wet_strength_mpa": Quantity("compressive strength, wet, 1 h", "MPa", "ryshkewitch_1953", "strength"),
     "dry_strength_mpa": Quantity("compressive strength, dry", "MPa", "ryshkewitch_1953", "strength"),
     "relative_strength": Quantity("strength over that at the recommended ratio", "1", "gypsumkit", "strength"),
@@ -48,6 +49,7 @@ QUANTITIES = {
 FLOW_TRUSTED_PA = (15.0, 2000.0)
 STRENGTH_TRUSTED_POROSITY = (0.13, 0.50)
 TEMPERATURE_TRUSTED_C = (15.0, 35.0)
+TIMED_LAWS = ("flow", "spread", "slump")
 LATEST_SHARE_OF_GLOSS = 0.85
 EARLIEST_MIN = 0.5
 
@@ -125,8 +127,9 @@ def _strength(c, ratio, water_density, air_fraction):
     return porosity, strength.wet_strength_mpa(porosity, c["strength_at_30"], c["loss_rate"])
 
 
-def _all_quantities(c, powder, ratio, temperature_c, time_min):
+def _all_quantities(c, powder, ratio, temperature_c, time_min, ring_mm=ring.RING_MM):
     """Every quantity, for constants `c` (columns) and ratios (a row)."""
+    diameter, height = ring_mm
     water_density = water.water_density_g_cm3(temperature_c)
     degree = hydration.final_degree_of_hydration(ratio)
     packed = flow.powder_volume_fraction(ratio, c["powder_density"], water_density)
@@ -136,8 +139,9 @@ def _all_quantities(c, powder, ratio, temperature_c, time_min):
     trapped = air.air_fraction(c["mixing_air"], standard, powders.POURS_BELOW_PA.value)
     density = pores.wet_density_g_cm3(ratio, c["powder_density"], water_density, trapped)
     yield_stress = standard * thicker
-    still = ring.spread_ratio(ring.stiffness_number(yield_stress, density))
-    shaken = ring.spread_ratio(ring.stiffness_number(yield_stress / (1.0 + c["thinning"]), density))
+    still = ring.spread_ratio(ring.stiffness_number(yield_stress, density, height), diameter, height)
+    thinned = yield_stress / (1.0 + c["thinning"])
+    shaken = ring.spread_ratio(ring.stiffness_number(thinned, density, height), diameter, height)
     porosity, wet = _strength(c, ratio, water_density, trapped)
 
     usual = powder.recommended_ratio.value
@@ -154,10 +158,10 @@ def _all_quantities(c, powder, ratio, temperature_c, time_min):
         "yield_stress_pa": yield_stress,
         "plastic_viscosity_pa_s": thicker * flow.plastic_viscosity_pa_s(
             crowding, c["jamming_fraction"], c["roughness"], water.water_viscosity_pa_s(temperature_c)),
-        "spread_mm": ring.RING_DIAMETER_MM * still,
-        "slump_mm": ring.slump_mm(still),
-        "vibrated_spread_mm": ring.RING_DIAMETER_MM * shaken,
-        "vibrated_slump_mm": ring.slump_mm(shaken),
+        "spread_mm": diameter * still,
+        "slump_mm": ring.slump_mm(still, height),
+        "vibrated_spread_mm": diameter * shaken,
+        "vibrated_slump_mm": ring.slump_mm(shaken, height),
         "wet_strength_mpa": wet,
         "dry_strength_mpa": strength.dry_strength_mpa(wet, c["dry_over_wet"]),
         "relative_strength": wet / usual_wet,
@@ -173,21 +177,30 @@ def _range(rows):
     return value, np.maximum(value - down, 0.0), value + up
 
 
-def _trust(temperature_c, values):
+def _trust(temperature_c, values, ring_mm=ring.RING_MM):
     """Where each law may be trusted, and what to say where not."""
     warm = TEMPERATURE_TRUSTED_C[0] <= temperature_c <= TEMPERATURE_TRUSTED_C[1]
     stress, porosity = values["yield_stress_pa"][0], values["porosity"][0]
     at_room = "" if warm else f"; water at {temperature_c:g} °C, made for 15 to 35 °C"
+    flows = (stress >= FLOW_TRUSTED_PA[0]) & (stress <= FLOW_TRUSTED_PA[1]) & warm
+    of_flow = "" if np.all(flows) else "extrapolated: the flow law is made for a yield stress of 15 to 2000 Pa" + at_room
+    least, most = ring.COMPARED_WIDTH_OVER_HEIGHT
+    compared = least <= ring_mm[0] / ring_mm[1] <= most
+    of_shape = "" if compared else f"extrapolated: the ring law was compared for rings {least:g} to {most:g} times as wide as high"
+    standard = tuple(ring_mm) == ring.RING_MM
+    of_height = "" if standard else "extrapolated: heights were read for the 35 x 50 mm ring"
     return {
         "mass": (np.ones_like(stress, dtype=bool), ""),
-        "flow": ((stress >= FLOW_TRUSTED_PA[0]) & (stress <= FLOW_TRUSTED_PA[1]) & warm,
-                 "extrapolated: the flow law is made for a yield stress of 15 to 2000 Pa" + at_room),
+        "flow": (flows, of_flow),
+        "spread": (flows & compared, "; ".join(filter(None, (of_flow, of_shape)))),
+        "slump": (flows & standard, "; ".join(filter(None, (of_flow, of_height)))),
         "strength": ((porosity >= STRENGTH_TRUSTED_POROSITY[0]) & (porosity <= STRENGTH_TRUSTED_POROSITY[1]) & warm,
                      "extrapolated: the strength law is made for a porosity of 0.13 to 0.50" + at_room),
     }
 
 
-def predict(powder, water_powder_ratio, mixing="spatulated by hand", water_temperature_c=powders.ROOM_C, time_min=None):
+def predict(powder, water_powder_ratio, mixing="spatulated by hand", water_temperature_c=powders.ROOM_C, time_min=None,
+            ring_mm=ring.RING_MM):
     """Predict everything of one powder at one or many water/powder ratios.
 
     Parameters
@@ -202,6 +215,8 @@ def predict(powder, water_powder_ratio, mixing="spatulated by hand", water_tempe
         °C, 5 to 50.
     time_min : float, optional
         Moment for flow quantities, min from the start of mixing; the ring test's own moment if not given.
+    ring_mm : tuple of float
+        Inside diameter and height of the ring, mm, each 5 to 300; the standard 35 x 50 mm ring if not given.
 
     Returns
     -------
@@ -214,6 +229,7 @@ def predict(powder, water_powder_ratio, mixing="spatulated by hand", water_tempe
         When a part of the recipe is unknown or out of range.
     """
     kind, mixing, temperature = find_powder(powder), find_mixing(mixing), checked_temperature(water_temperature_c)
+    ring_mm = checked_ring(ring_mm)
     many = np.ndim(water_powder_ratio) > 0
     ratios = np.array([checked_ratio(kind, one) for one in np.atleast_1d(water_powder_ratio)])
     moment = kind.standard_time_min if time_min is None else float(time_min)
@@ -222,10 +238,10 @@ def predict(powder, water_powder_ratio, mixing="spatulated by hand", water_tempe
     computed_at = moment if in_time else kind.standard_time_min
 
     columns = _one_at_a_time(_constants(kind, mixing))
-    values = _all_quantities(columns, kind, ratios[np.newaxis, :], temperature, computed_at)
+    values = _all_quantities(columns, kind, ratios[np.newaxis, :], temperature, computed_at, ring_mm)
     values = {name: np.broadcast_to(rows, (len(columns) * 2 + 1, len(ratios))) for name, rows in values.items()}
-    trust = _trust(temperature, values)
-    timed = {name for name, q in QUANTITIES.items() if q.law == "flow"} - {"air_fraction"}
+    trust = _trust(temperature, values, ring_mm)
+    timed = {name for name, q in QUANTITIES.items() if q.law in TIMED_LAWS} - {"air_fraction"}
     shape = (lambda x: x) if many else (lambda x: x[0])
     result = {}
     for name, quantity in QUANTITIES.items():
@@ -237,6 +253,8 @@ def predict(powder, water_powder_ratio, mixing="spatulated by hand", water_tempe
                                       shape(np.zeros(len(ratios), bool)), why, quantity.source)
             continue
         value, low, high = _range(values[name])
+        if quantity.law == "spread":
+            low = np.maximum(low, ring_mm[0])      # a mix that stands is as wide as its ring, never narrower
         result[name] = Prediction(shape(value), quantity.unit, shape(low), shape(high), shape(valid),
                                   "" if np.all(valid) else reason, quantity.source)
     return result
@@ -251,18 +269,22 @@ class Mix:
         What goes into the bowl.
     time_min : float, optional
         Moment for flow quantities, min from the start of mixing; the ring test's own moment if not given.
+    ring_mm : tuple of float
+        Inside diameter and height of the ring, mm; the standard 35 x 50 mm ring if not given.
 
     Raises
     ------
     Problem
-        When the recipe is out of range.
+        When the recipe or the ring is out of range.
     """
 
-    def __init__(self, recipe, time_min=None):
+    def __init__(self, recipe, time_min=None, ring_mm=ring.RING_MM):
         self.recipe = recipe
         self.powder = POWDERS[recipe.powder]
         self.time_min = self.powder.standard_time_min if time_min is None else time_min
-        self.predictions = predict(recipe.powder, recipe.water_powder_ratio, recipe.mixing, recipe.water_temperature_c, time_min)
+        self.ring_mm = tuple(ring_mm)
+        self.predictions = predict(recipe.powder, recipe.water_powder_ratio, recipe.mixing, recipe.water_temperature_c, time_min,
+                                   ring_mm)
 
     def __getattr__(self, name):
         if name in QUANTITIES and "predictions" in self.__dict__:
@@ -281,7 +303,26 @@ class Mix:
         -------
         Mix
         """
-        return Mix(self.recipe, time_min)
+        return Mix(self.recipe, time_min, self.ring_mm)
+
+    def in_ring(self, diameter_mm, height_mm):
+        """Return the same mix tested in another ring.
+
+        Parameters
+        ----------
+        diameter_mm, height_mm : float
+            Inside size of the ring, mm, each 5 to 300.
+
+        Returns
+        -------
+        Mix
+
+        Raises
+        ------
+        Problem
+            When the size is out of range.
+        """
+        return Mix(self.recipe, self.time_min, (diameter_mm, height_mm))
 
     def volumes(self, degree_of_hydration=None):
         """Return what fills the mass by volume, fresh (0), part set, or fully set (the default).
@@ -327,13 +368,47 @@ def consistency(yield_stress_pa):
     return "pours" if yield_stress_pa >= powders.POURS_ABOVE_PA.value else "runny"
 
 
-def pourable_ratios(powder):
-    """Return the least and the most water/powder ratio at which a powder pours, at 23 °C and the standard moment.
+def ratio_at_yield_stress(powder, yield_stress_pa, time_min=None):
+    """Return the water/powder ratio at which a powder, at 23 °C, has a wanted yield stress.
 
     Parameters
     ----------
     powder : str
         Name of a powder.
+    yield_stress_pa : float or array
+        Pa, above 0.
+    time_min : float, optional
+        min from the start of mixing; the ring test's own moment if not given.
+
+    Returns
+    -------
+    float or array
+        mL per g; the driest or the wettest paste when no paste is so stiff or so runny.
+
+    Raises
+    ------
+    Problem
+        When the powder is unknown.
+    """
+    kind = find_powder(powder)
+    ratios = np.linspace(kind.least_ratio, kind.most_ratio, 2000)
+    crowding = flow.powder_volume_fraction(ratios, kind.density_g_cm3.value, water.water_density_g_cm3(powders.ROOM_C)) \
+        / kind.jamming_fraction.value
+    moment = kind.standard_time_min if time_min is None else time_min
+    stress = flow.yield_stress_pa(crowding, kind.stiffness_pa.value) \
+        * flow.thickening(moment, kind.gloss_loss_min.value, kind.standard_time_min)
+    return np.interp(-np.asarray(yield_stress_pa, dtype=float), -stress, ratios)
+
+
+def pourable_ratios(powder, time_min=None):
+    """Return the least and the most water/powder ratio at which a powder pours, at 23 °C.
+
+    Parameters
+    ----------
+    powder : str
+        Name of a powder.
+    time_min : float, optional
+        min from the start of mixing; the ring test's own moment if not given.
 
     Returns
     -------
@@ -345,11 +420,33 @@ def pourable_ratios(powder):
     Problem
         When the powder is unknown.
     """
-    kind = find_powder(powder)
-    ratios = np.linspace(kind.least_ratio, kind.most_ratio, 2000)
-    crowding = flow.powder_volume_fraction(ratios, kind.density_g_cm3.value, water.water_density_g_cm3(powders.ROOM_C)) \
-        / kind.jamming_fraction.value
-    stress = flow.yield_stress_pa(crowding, kind.stiffness_pa.value)
     limits = [powders.POURS_BELOW_PA.value, powders.POURS_ABOVE_PA.value]
-    stiff, runny = np.interp(-np.array(limits), -stress, ratios)
+    stiff, runny = ratio_at_yield_stress(powder, limits, time_min)
     return float(stiff), float(runny)
+
+
+def checked_ring(ring_mm):
+    """Return the inside diameter and height of a ring once both are in range.
+
+    Parameters
+    ----------
+    ring_mm : pair of float
+        Diameter and height, mm, each 5 to 300.
+
+    Returns
+    -------
+    tuple of float
+
+    Raises
+    ------
+    Problem
+        When it is not two such numbers.
+    """
+    try:
+        diameter, height = (float(one) for one in ring_mm)
+    except (TypeError, ValueError):
+        raise Problem(f"A ring is given by two numbers, inside diameter and height in mm, as (35, 50); {ring_mm!r} is not.") from None
+    for name, size in (("diameter", diameter), ("height", height)):
+        if not 5.0 <= size <= 300.0:
+            raise Problem(f"The {name} of the ring is given as {size:g} mm; this course computes rings of 5 to 300 mm.")
+    return diameter, height

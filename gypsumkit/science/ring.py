@@ -12,6 +12,8 @@ import numpy as np
 
 GRAVITY_M_S2 = 9.81
 RING_DIAMETER_MM, RING_HEIGHT_MM = 35.0, 50.0     # inside size of the ring, recalled from [iso_6873]
+RING_MM = (RING_DIAMETER_MM, RING_HEIGHT_MM)
+COMPARED_WIDTH_OVER_HEIGHT = (0.7, 1.0)           # the rings in which the law was compared with our own runs  [gypsumkit]
 JOINING_EXPONENT = 1.1                            # chosen against our own two-dimensional runs   [gypsumkit]
 WIDEST_SPREAD_RATIO = 12.0
 

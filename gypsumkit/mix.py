@@ -282,7 +282,7 @@ class Mix:
         self.recipe = recipe
         self.powder = POWDERS[recipe.powder]
         self.time_min = self.powder.standard_time_min if time_min is None else time_min
-        self.ring_mm = tuple(ring_mm)
+        self.ring_mm = checked_ring(ring_mm)
         self.predictions = predict(recipe.powder, recipe.water_powder_ratio, recipe.mixing, recipe.water_temperature_c, time_min,
                                    ring_mm)
 

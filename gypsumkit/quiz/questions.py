@@ -9,7 +9,7 @@ import math
 import random
 import re
 import string
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 
@@ -396,6 +396,8 @@ def _parts(answer):
     if isinstance(answer, str):
         letters = re.fullmatch(rf"\s*[{LETTERS}{LETTERS.lower()}](?:[\s,;]*[{LETTERS}{LETTERS.lower()}])*\s*", answer)
         return re.findall(r"[A-Za-z]", answer) if letters else [answer] if answer.strip() else []
+    if not isinstance(answer, Iterable):
+        raise Problem(f"“{str(answer)[:40]}” is not an answer here: give letters, as in A, C.")
     return list(answer)
 
 

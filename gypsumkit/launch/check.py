@@ -95,7 +95,7 @@ class _Run:
         if not notebooks:
             return Outcome("notebooks", remark="there are none")
         return self.pytest("notebooks", "--nbval", "--nbval-current-env", "--nbval-cell-timeout=120",
-                           "-p", "tests.notebook_runs", "-c", "tests/pytest.ini", "--rootdir=.", *notebooks)
+                           "-p", "tests.notebook_runs", "-p", "no:cacheprovider", "-c", "tests/pytest.ini", "--rootdir=.", *notebooks)
 
     def benchmarks(self):
         """Run every benchmark by itself."""

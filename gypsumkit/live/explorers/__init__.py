@@ -6,6 +6,7 @@ from gypsumkit.problems import Problem, nearest
 
 EXPLORERS = {
     "water": ("water_explorer", "WaterExplorer"),
+    "slip": ("slip_explorer", "SlipExplorer"),
 }
 
 

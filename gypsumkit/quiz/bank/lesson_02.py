@@ -199,7 +199,7 @@ def _batch(draw):
 
 
 def _slipped(draw):
-    return {"powder_g": draw.choice([50, 80, 100, 120]), "per_100_ml": draw.choice([50, 52]), "slip_ml": draw.choice([3, 4, 5])}
+    return {"powder_g": draw.choice([50, 80, 100, 120]), "per_100_ml": draw.choice([50, 52]), "slip_ml": draw.choice([2, 4])}
 
 
 EXERCISES = [

@@ -6,10 +6,11 @@ The three share the steps, each has numbers of its own, and every result is comp
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from gypsumkit.problems import Problem
 from gypsumkit.quiz.numbers import find_unit, say_quantity
-from gypsumkit.quiz.questions import LESSON_SEED, Numbers, NumberWithUnit, Slip, draw, fill
+from gypsumkit.quiz.questions import DRAWS, LESSON_SEED, Numbers, NumberWithUnit, Slip, draw, fill
 
 WORKED, FADED, OWN = "worked", "faded", "own"
 VARIANTS = (WORKED, FADED, OWN)
@@ -146,7 +147,35 @@ class Exercise:
         """
         if variant not in VARIANTS:
             raise Problem(f"{variant!r} is not a variant of an exercise: choose worked, faded or own.")
-        numbers = self._numbers(variant, seed)
+        if seed not in self._cases:
+            self._cases[seed] = self._draw_cases(seed)
+        return self._cases[seed][variant]
+
+    @cached_property
+    def _cases(self):
+        return {}
+
+    def _draw_cases(self, seed):
+        """Return the case of every variant, each with numbers that no other variant has and that serve."""
+        cases, taken = {}, []
+        for variant in VARIANTS:
+            fault = Problem(f"{self.id}: its parameters do not give three different sets of numbers.")
+            for attempt in range(DRAWS):
+                numbers = draw(self.parameters, self.computed, f"{self.id}/{variant}/{seed}/{attempt}")
+                if numbers in taken:
+                    continue
+                try:
+                    cases[variant] = self._case(variant, numbers)
+                except Problem as problem:
+                    fault = problem
+                    continue
+                taken.append(numbers)
+                break
+            else:
+                raise fault
+        return cases
+
+    def _case(self, variant, numbers):
         results, steps = Numbers(numbers), []
         first_asked = {WORKED: len(self.steps), FADED: len(self.steps) - self.fade, OWN: 0}[variant]
         for place, step in enumerate(self.steps):
@@ -164,20 +193,6 @@ class Exercise:
             explanation=step.working.replace("{answer}", "{key}"), key=step.compute, unit=step.unit, slips=tuple(step.slips),
             relative_tolerance=step.relative_tolerance, absolute_tolerance=step.absolute_tolerance,
             tolerance_why=step.tolerance_why)
-
-    def _numbers(self, variant, seed):
-        """Return numbers for the variant that no earlier variant has."""
-        taken = []
-        for each in VARIANTS:
-            for attempt in range(200):
-                numbers = draw(self.parameters, self.computed, f"{self.id}/{each}/{seed}/{attempt}")
-                if numbers not in taken:
-                    break
-            else:
-                raise Problem(f"{self.id}: its parameters do not give three different sets of numbers.")
-            if each == variant:
-                return numbers
-            taken.append(numbers)
 
 
 __all__ = ["Exercise", "Step", "Slip", "Case", "CaseStep", "VARIANTS"]

@@ -18,6 +18,7 @@ from gypsumkit.quiz.numbers import find_unit, read_number, say_number, say_quant
 
 LESSON_SEED = "lesson"
 SHORTEST_WHY = 15
+DRAWS = 50  # how often numbers are drawn again before a question is refused
 LETTERS = "ABCDEFGH"
 
 
@@ -190,8 +191,16 @@ class Question:
 
     @cached_property
     def numbers(self):
-        """The numbers of the question, drawn from its seed."""
-        return draw(self.parameters, self.computed, f"{self.id}/{self.seed}")
+        """The numbers of the question, drawn from its seed, again where they would not serve."""
+        for attempt in range(DRAWS if callable(self.parameters) else 1):
+            numbers = draw(self.parameters, self.computed, f"{self.id}/{self.seed}/{attempt}")
+            if self._serve(numbers):
+                break
+        return numbers
+
+    def _serve(self, numbers):
+        """Return whether these numbers make a fair question."""
+        return True
 
     @property
     def names_in_text(self):
@@ -449,11 +458,33 @@ class NumberWithUnit(Question):
             raise Problem(f"the tolerance is so tight that the key in three digits ({say_number(self.value)}) fails.")
         for slip, value in self.slip_values:
             _long_enough("slip", f"the why of the slip {say_number(value)}", fill(slip.why, self.numbers))
-            if self._accepts(value):
-                raise Problem(f"the slip “{slip.why[:40]}” gives {say_number(value)}, which the tolerance accepts as right.")
-        values = [value for _, value in self.slip_values]
-        if len(set(values)) != len(values):
-            raise Problem("two slips give the same number.")
+        fault = self._fault_of_slips(self.value, self.slip_values)
+        if fault:
+            raise Problem(fault)
+
+    def _serve(self, numbers):
+        return self._fault_of_slips(self._key_of(numbers), self._slips_of(numbers)) is None
+
+    def _fault_of_slips(self, key, slip_values):
+        """Return in words which slip cannot be told from the key or from another slip, or None."""
+        for slip, value in slip_values:
+            if abs(value - key) <= self._tolerance_of(key) * (1 + 1e-9):
+                return f"the slip “{slip.why[:40]}” gives {say_number(value)}, which the tolerance accepts as right."
+        if len({value for _, value in slip_values}) != len(slip_values):
+            return "two slips give the same number."
+        return None
+
+    def _key_of(self, numbers):
+        value = _plain(self.key(numbers))
+        if isinstance(value, bool) or not isinstance(value, (int, float)):
+            raise Problem(f"the key must be a number, it is {value!r}.")
+        return float(value)
+
+    def _slips_of(self, numbers):
+        return tuple((slip, float(_plain(slip.value(numbers)))) for slip in self.slips)
+
+    def _tolerance_of(self, value):
+        return max(self.relative_tolerance * abs(value), self.absolute_tolerance)
 
     @cached_property
     def unit_wanted(self):
@@ -463,20 +494,17 @@ class NumberWithUnit(Question):
     @cached_property
     def value(self):
         """The key, in the unit asked for."""
-        value = _plain(self.key(self.numbers))
-        if isinstance(value, bool) or not isinstance(value, (int, float)):
-            raise Problem(f"the key must be a number, it is {value!r}.")
-        return float(value)
+        return self._key_of(self.numbers)
 
     @cached_property
     def slip_values(self):
         """Each slip with the number it leads to."""
-        return tuple((slip, float(_plain(slip.value(self.numbers)))) for slip in self.slips)
+        return self._slips_of(self.numbers)
 
     @property
     def tolerance(self):
         """The accepted distance from the key, in the unit asked for."""
-        return max(self.relative_tolerance * abs(self.value), self.absolute_tolerance)
+        return self._tolerance_of(self.value)
 
     @property
     def unit_is_stated(self):
@@ -547,7 +575,7 @@ class NumberWithUnit(Question):
     def _slip_of(self, value):
         """Return the why of the nearest slip within its tolerance, or None."""
         near = [(abs(value - slipped), slip.why) for slip, slipped in self.slip_values
-                if abs(value - slipped) <= max(self.relative_tolerance * abs(slipped), self.absolute_tolerance, 1e-9 * abs(slipped))]
+                if abs(value - slipped) <= max(self._tolerance_of(slipped), 1e-9 * abs(slipped))]
         return fill(min(near)[1], self.numbers) if near else None
 
     def _unit_slip(self, quantity):

@@ -6,6 +6,7 @@ import pytest
 
 from gypsumkit.problems import Problem
 from gypsumkit.quiz.exercises import VARIANTS, Step
+from gypsumkit.quiz.questions import Slip
 from tests.quiz.demo_bank.lesson_02 import EXERCISES
 
 EXERCISE = EXERCISES[0]
@@ -71,3 +72,10 @@ def test_a_step_whose_text_names_an_unknown_number_is_refused():
 def test_an_unknown_variant_is_refused():
     with pytest.raises(Problem, match="choose worked, faded or own"):
         EXERCISE.case("solved")
+
+
+def test_numbers_whose_slip_would_look_right_are_drawn_again():
+    first = dataclasses.replace(EXERCISE.steps[0], slips=(Slip(lambda p: 0.3 * p.powder_g, "You took the ratio of another powder."),))
+    exercise = dataclasses.replace(EXERCISE, steps=(first, *EXERCISE.steps[1:]))
+    ratios = {exercise.case(variant, seed).steps[0].question.numbers.ratio for variant in VARIANTS for seed in range(20)}
+    assert ratios == {0.5, 0.55}

@@ -270,3 +270,11 @@ def test_texts_are_filled_with_few_digits():
     for text in ("{", "{}", "{0}", "{x.y}", "{x:q}"):
         with pytest.raises(Problem):
             fill(text, {"x": 1.0})
+
+
+def test_numbers_whose_slip_would_look_right_are_drawn_again():
+    question = number(parameters=lambda draw: {"powder_g": draw.choice([100, 101, 150, 200])}, key=lambda p: p.powder_g * 0.5,
+                      slips=(Slip(lambda p: 50.0, "That is the water of 100 g of powder."),))
+    assert {question.for_seed(seed).numbers.powder_g for seed in range(40)} == {150, 200}
+    with pytest.raises(Problem, match="which the tolerance accepts as right"):
+        dataclasses.replace(question, parameters=lambda draw: {"powder_g": draw.choice([100, 101])})

@@ -5,7 +5,9 @@ import importlib
 from gypsumkit.problems import Problem, nearest
 
 EXPLORERS = {
+    "batch": ("batch_explorer", "BatchExplorer"),
     "water": ("water_explorer", "WaterExplorer"),
+    "ring": ("ring_explorer", "RingExplorer"),
     "slip": ("slip_explorer", "SlipExplorer"),
 }
 

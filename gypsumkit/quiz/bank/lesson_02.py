@@ -260,9 +260,9 @@ BENCH_TASKS = [
         "L02-B1", "Weigh, measure, mix, and lift the ring at 2 minutes",
         do=(
             "Stand the empty ring (35 mm inside, 50 mm high) on a clean, dry glass plate.",
-            "Put the bowl on the balance and press zero. Weigh the powder to 1 g. Write it down.",
+            "Put a dry paper cup on the balance and press zero. Weigh the powder into it, to 1 g. Write it down.",
             "Measure the water in a cylinder. Read it at eye height, at the lowest point of the water surface. Write it down.",
-            "Pour the water into the bowl. Sift the powder in. Start the clock when the powder touches the water.",
+            "Pour the water into a clean, wet bowl. Sift the powder in. Start the clock when the powder touches the water.",
             "Let it soak for half a minute. Then spatulate for one minute.",
             "Fill the ring to the top and wipe it level.",
             "At 2 minutes lift the ring straight up, slowly. Measure the spread across in two directions.",

@@ -80,6 +80,21 @@ class Prediction:
     reason: str
     source: str
 
+    def one(self, place):
+        """Return the prediction of one ratio out of an array of them.
+
+        Parameters
+        ----------
+        place : int
+            Its place in the array.
+
+        Returns
+        -------
+        Prediction
+        """
+        valid = bool(self.valid[place])
+        return Prediction(self.value[place], self.unit, self.low[place], self.high[place], valid, "" if valid else self.reason, self.source)
+
     def as_dict(self):
         """Return a plain dictionary with value, unit, low, high, valid, reason and source, fit for JSON.
 

@@ -1,5 +1,6 @@
 """Draws what moves as one small SVG, which lies exactly on the still page that matplotlib drew."""
 
+from functools import lru_cache
 from html import escape
 
 import numpy as np
@@ -13,6 +14,7 @@ from gypsumkit.figures.scene import DASHES, Band, Line, Marker, Polygon, Rule, S
 FONT = "'DejaVu Sans', Verdana, Arial, sans-serif"
 
 
+@lru_cache(maxsize=24)      # a picture is never changed, and some stay while others of their scene move
 def overlay_svg(picture):
     """Return the moving marks of a picture as SVG text that scales with the page.
 

@@ -17,7 +17,7 @@ FILLS = {                        # fill, hatching, edge, dash
 }
 
 
-def layer(x, low, high, kind):
+def layer(x, low, high, kind, hatched=True):
     """Return the area of one part between two curves.
 
     Parameters
@@ -26,11 +26,13 @@ def layer(x, low, high, kind):
         The two curves.
     kind : str
         A key of `FILLS`.
+    hatched : bool
+        Without hatching the part needs its name written in it.
     """
     fill, hatch, edge, dash = FILLS[kind]
     x, low, high = (np.asarray(values, dtype=float) for values in (x, low, high))
     return Polygon(np.concatenate([x, x[::-1]]), np.concatenate([low, high[::-1]]), fill=fill, edge=edge, width=1.2,
-                   hatch=hatch, dash=dash)
+                   hatch=hatch if hatched else "", dash=dash)
 
 
 def column(left, width, parts, units_per_height):

@@ -53,12 +53,13 @@ def share_of_wet_mass(water_powder_ratio, free_water_left, degree_of_hydration=1
     return 1.0 - (1.0 - np.asarray(free_water_left, dtype=float)) * free / (1.0 + ratio)
 
 
-def strength_over_wet(free_water_g_per_g, dry_over_wet, last_water_g_per_g=LAST_WATER_G_PER_G):
+def strength_over_wet(free_water_left, wet_free_water_g_per_g, dry_over_wet, last_water_g_per_g=LAST_WATER_G_PER_G):
     """Compressive strength at a stage of drying over that of the wet mass.
 
     Parameters
     ----------
-    free_water_g_per_g : float or array, g of free water per g of dry mass, 0 or more
+    free_water_left : float or array, 1 (nothing dried yet) to 0 (dry), share of the free water
+    wet_free_water_g_per_g : float or array, g of free water per g of dry mass before drying, 0 or more
     dry_over_wet : float or array, about 2, strength dry over strength wet
     last_water_g_per_g : float or array, g per g, above 0; how little water is enough to keep the mass weak
 
@@ -68,9 +69,12 @@ def strength_over_wet(free_water_g_per_g, dry_over_wet, last_water_g_per_g=LAST_
 
     Notes
     -----
-    1 + (dry over wet - 1) exp(-free water / last water) [gypsumkit]. Our form and our constant, chosen so that a plaster
-    gains little before about 93 % of its free water has gone, as a maker's guide says [drying_guide]: that saying is
-    reproduced, not checked. The water at the contacts of the crystals leaves last, and weakens most.
+    1 + (dry over wet - 1) (exp(-k left) - exp(-k)) / (1 - exp(-k)), k = wet free water / last water [gypsumkit]. Our form
+    and our constant, chosen so that a plaster gains little before about 93 % of its free water has gone, as a maker's
+    guide says [drying_guide]: that saying is reproduced, not checked. The water at the contacts of the crystals leaves
+    last, and weakens most. The guide is about plaster; that a stone, with less water, gains earlier is our law's claim.
     """
-    gain = np.asarray(dry_over_wet, dtype=float) - 1.0
-    return 1.0 + gain * np.exp(-np.asarray(free_water_g_per_g, dtype=float) / last_water_g_per_g)
+    k = np.maximum(np.asarray(wet_free_water_g_per_g, dtype=float) / last_water_g_per_g, 1e-9)
+    at_wet = np.expm1(-k)
+    gained = 1.0 - np.expm1(-k * np.asarray(free_water_left, dtype=float)) / at_wet
+    return 1.0 + (np.asarray(dry_over_wet, dtype=float) - 1.0) * gained

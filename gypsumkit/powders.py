@@ -22,6 +22,19 @@ def _trade(value, unit, low, high, why):
 
 
 @dataclass(frozen=True)
+class Setting:
+    """How one powder sets: the constants of `science.setting` and `science.expansion`, for mixing by hand."""
+
+    growth_min: Sourced               # resistance of crystal growth at 23 °C
+    dissolving_min: Sourced           # resistance of dissolving at 23 °C
+    least_water: Sourced              # ratio at which the bed of grains is full from the start
+    water_taken_up: Sourced           # water that the growing needles hold between them
+    heat_j_g: Sourced                 # heat of the whole reaction
+    expansion_percent: Sourced        # full setting expansion at the recommended ratio, in air
+    trusted_ratio: tuple              # range of ratios the constants were chosen in
+
+
+@dataclass(frozen=True)
 class Powder:
     """One kind of powder: what it is for, and the constants that make it differ from the others."""
 
@@ -35,6 +48,7 @@ class Powder:
     grain_roughness: Sourced          # exponent of the viscosity law
     gloss_loss_min: Sourced           # when the surface turns dull, recommended ratio, 23 °C, mixed by hand
     standard_time_min: float          # moment of the ring test
+    setting: Setting
 
     @cached_property
     def least_ratio(self):
@@ -55,6 +69,21 @@ _BETA_DENSITY = Sourced(2.64, "g/cm3", 2.62, 2.66, "singh_2007", "beta hemihydra
 _ALPHA_DENSITY = Sourced(2.76, "g/cm3", 2.73, 2.78, "singh_2007", "alpha hemihydrate", "handbook, from memory")
 _FROM_RING = "chosen so that the mix behaves in the ring as practice says; no table of yield stress was found"
 
+_FROM_CLOCK = "chosen so that gloss loss, final set and their change with water are those of practice and handbook"
+_BETA_HEAT = Sourced(132.5, "J/g", 125.0, 140.0, "nbs_1982", "formation enthalpies of beta hemihydrate, gypsum, water", "handbook, from memory")
+_ALPHA_HEAT = Sourced(118.1, "J/g", 112.0, 124.0, "nbs_1982", "formation enthalpies of alpha hemihydrate, gypsum, water",
+                      "handbook, from memory")
+
+
+def _setting(growth, dissolving, least_water, taken_up, heat, expansion, trusted):
+    return Setting(
+        growth_min=_ours(growth, "min", round(0.75 * growth, 3), round(1.3 * growth, 3), _FROM_CLOCK),
+        dissolving_min=_ours(dissolving, "min", 0.6 * dissolving, 1.6 * dissolving, _FROM_CLOCK),
+        least_water=_ours(least_water, "mL/g", least_water - 0.005, least_water + 0.005, _FROM_CLOCK),
+        water_taken_up=_ours(taken_up, "mL/g", round(0.9 * taken_up, 4), round(1.1 * taken_up, 4), _FROM_CLOCK),
+        heat_j_g=heat, expansion_percent=expansion, trusted_ratio=trusted)
+
+
 POWDERS = {powder.name: powder for powder in (
     Powder(
         "impression plaster", 1, "impressions, thin and in licensed hands only",
@@ -65,6 +94,8 @@ POWDERS = {powder.name: powder for powder in (
         grain_roughness=_ours(6.0, "1", 5.0, 7.0, "angular grains"),
         gloss_loss_min=_ours(3.2, "min", 2.5, 4.0, "sets in 2.5 to 5 min [iso_6873]"),
         standard_time_min=1.25,
+        setting=_setting(5.417, 1.0, 0.3816, 0.6354, _BETA_HEAT,
+                         _ours(0.12, "%", 0.06, 0.15, "chosen within the limit of its type [iso_6873]"), (0.50, 0.75)),
     ),
     Powder(
         "model plaster", 2, "study models, mounting, flasking",
@@ -75,6 +106,8 @@ POWDERS = {powder.name: powder for powder in (
         grain_roughness=_ours(6.0, "1", 5.0, 7.0, "angular, porous grains"),
         gloss_loss_min=_trade(13.0, "min", 9.0, 17.0, "spatulated by hand at ratio 0.50"),
         standard_time_min=2.0,
+        setting=_setting(41.37, 10.0, 0.3571, 1.4963, _BETA_HEAT,
+                         Sourced(0.25, "%", 0.20, 0.30, "teaching_sets", "plaster 0.2-0.3", "published"), (0.42, 0.65)),
     ),
     Powder(
         "dental stone", 3, "working models, denture models",
@@ -85,6 +118,8 @@ POWDERS = {powder.name: powder for powder in (
         grain_roughness=_ours(4.5, "1", 4.0, 5.0, "prismatic grains"),
         gloss_loss_min=_trade(10.0, "min", 7.0, 13.0, "spatulated by hand at ratio 0.30"),
         standard_time_min=2.0,
+        setting=_setting(23.52, 6.0, 0.2458, 0.3186, _ALPHA_HEAT,
+                         Sourced(0.09, "%", 0.08, 0.10, "teaching_sets", "stone 0.08-0.10", "published"), (0.27, 0.36)),
     ),
     Powder(
         "improved stone", 4, "dies: high strength, low expansion",
@@ -95,6 +130,8 @@ POWDERS = {powder.name: powder for powder in (
         grain_roughness=_ours(3.5, "1", 3.0, 4.0, "dense, compact grains"),
         gloss_loss_min=_trade(10.0, "min", 7.0, 13.0, "spatulated by hand at ratio 0.23"),
         standard_time_min=2.0,
+        setting=_setting(26.61, 6.0, 0.1802, 0.3612, _ALPHA_HEAT,
+                         Sourced(0.06, "%", 0.05, 0.07, "teaching_sets", "improved stone 0.05-0.07", "published"), (0.21, 0.28)),
     ),
     Powder(
         "high-expansion stone", 5, "dies for castings that shrink more: high strength, high expansion",
@@ -105,6 +142,8 @@ POWDERS = {powder.name: powder for powder in (
         grain_roughness=_ours(3.5, "1", 3.0, 4.0, "dense, compact grains"),
         gloss_loss_min=_ours(10.0, "min", 7.0, 13.0, "taken as that of improved stone"),
         standard_time_min=2.0,
+        setting=_setting(27.65, 6.0, 0.1587, 0.3981, _ALPHA_HEAT,
+                         _ours(0.22, "%", 0.16, 0.30, "chosen within the limits of its type [iso_6873]"), (0.19, 0.26)),
     ),
 )}
 

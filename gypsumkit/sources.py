@@ -55,6 +55,15 @@ SOURCES = {
                   "(2012) 2107-2116: solubilities computed from it, fitted by us.",
     "trade": "Common practice of the dental laboratory; no source.",
     "gypsumkit": "Chosen or fitted by the authors of this course; a teaching value, not a measurement.",
+    "kelley_1941": "K.K. Kelley, J.C. Southard and C.T. Anderson, Thermodynamic properties of gypsum and its dehydration products, U.S. "
+                   "Bureau of Mines Technical Paper 625 (1941): heat capacities, recalled.",
+    "darmawan_2020": "Darmawan et al., Journal of Dental Research, Dental Clinics, Dental Prospects 14 (2020) 167-170: setting times "
+                     "of three plasters at a ratio of 0.50 by two needles (ASTM C266).",
+    "nbs_1982": "D.D. Wagman et al., The NBS tables of chemical thermodynamic properties, Journal of Physical and Chemical Reference "
+                "Data 11 (1982) supplement 2: formation enthalpies, recalled (alpha -1576.74, beta -1574.65, gypsum -2022.63, "
+                "water -285.83 kJ/mol).",
+    "posnjak_1938": "E. Posnjak, The system CaSO4-H2O, American Journal of Science 35A (1938) 247-272: gypsum and hemihydrate are in "
+                    "balance at 97 C, recalled.",
     "given": "Given in the recipe.",
 }
 

@@ -7,6 +7,8 @@ from gypsumkit.sources import SOURCES, Sourced
 
 NUMBERS = {f"{powder.name}, {name}": value for powder in powders.POWDERS.values() for name, value in vars(powder).items()
            if isinstance(value, Sourced)}
+NUMBERS.update({f"{powder.name}, setting, {name}": value for powder in powders.POWDERS.values() for name, value in vars(powder.setting).items()
+                if isinstance(value, Sourced)})
 NUMBERS.update({name: value for name, value in vars(powders).items() if isinstance(value, Sourced)})
 NUMBERS.update(powders.MIXING_METHODS)
 

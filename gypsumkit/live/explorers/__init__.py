@@ -9,6 +9,7 @@ EXPLORERS = {
     "volume": ("volume_explorer", "VolumeExplorer"),
     "water": ("water_explorer", "WaterExplorer"),
     "ring": ("ring_explorer", "RingExplorer"),
+    "strength": ("strength_explorer", "StrengthExplorer"),
     "slip": ("slip_explorer", "SlipExplorer"),
 }
 

@@ -307,6 +307,8 @@ class QuestionSet(Block):
         self.views = [QuestionView(question, progress, restore=restore, heading=f"Question {number}")
                       for number, question in enumerate(questions, 1)]
         super().__init__(self.views or [text_area(paragraphs(nothing))])
+        for message in progress.take_messages() if progress is not None else ():
+            self.show_message(message)
 
     def view(self, question_id):
         """Return the view of the question with this id, or raise a Problem."""

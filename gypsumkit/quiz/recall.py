@@ -3,6 +3,7 @@
 import datetime
 import random
 
+from gypsumkit.problems import Problem
 from gypsumkit.quiz import bank as course_bank
 
 
@@ -26,7 +27,7 @@ def recall(lesson, progress, how_many=3, bank=None):
         As many as there are, at most `how_many`; the same list for the same answers.
     """
     bank = course_bank.the_bank() if bank is None else bank
-    latest = {question_id: attempts[-1] for question_id, attempts in progress.all_attempts().items() if attempts}
+    latest = {question_id: attempts[-1] for question_id, attempts in _attempts(progress).items() if attempts}
 
     def urgency(question):
         attempt = latest.get(question.id)
@@ -35,6 +36,15 @@ def recall(lesson, progress, how_many=3, bank=None):
         return (not missed, asked_at)
 
     return sorted(_earlier_questions(f"{int(lesson):02d}", bank), key=urgency)[:how_many]
+
+
+def _attempts(progress):
+    """Return the attempts so far; where they cannot be read, none, and leave the reason as a message."""
+    try:
+        return progress.all_attempts()
+    except Problem as problem:
+        progress.messages.append(str(problem))
+        return {}
 
 
 def _earlier_questions(lesson, bank):

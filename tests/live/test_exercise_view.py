@@ -1,5 +1,7 @@
 """An exercise on the page: worked, faded or asked, from one source."""
 
+import dataclasses
+
 import pytest
 
 from gypsumkit.live.exercise_view import ExerciseView
@@ -55,3 +57,13 @@ def test_every_option_tries_keys_and_slips_of_all_steps():
 
 def test_the_three_variants_show_different_numbers():
     assert len({ExerciseView(EXERCISE, variant).case.situation for variant in VARIANTS}) == 3
+
+
+def test_texts_are_shown_as_text():
+    first = dataclasses.replace(EXERCISE.steps[0], say="How much <b>water</b> in mL?", working="<i>{powder_g}</i> = {answer}", hint="<script>alert(1)</script>")
+    exercise = dataclasses.replace(EXERCISE, situation="<u>A case</u> with {powder_g} g", steps=(first, *EXERCISE.steps[1:]))
+    for variant in VARIANTS:
+        view = ExerciseView(exercise, variant)
+        inner = [child.value for asked in view.views.values() for child in asked.children if hasattr(child, "value")]
+        for tag in ("<b>", "<i>", "<u>", "<script"):
+            assert tag not in shown_html(view) + "".join(inner)

@@ -268,3 +268,10 @@ def test_a_set_shows_its_questions_in_order(progress):
 def test_an_empty_set_says_so():
     block = QuestionSet([], nothing="No earlier lesson yet.")
     assert block.words() == "No earlier lesson yet." and "No earlier lesson yet." in block.children[0].value
+
+
+def test_a_set_that_restores_nothing_still_tells_what_happened_to_the_file(progress):
+    (progress.folder / "answers.json").write_text("{damaged")
+    progress.all_attempts()
+    block = QuestionSet([WATER], progress, restore=False)
+    assert "answers.json was damaged" in block.message.value

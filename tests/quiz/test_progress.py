@@ -249,3 +249,18 @@ def test_text_that_no_file_can_hold_is_still_kept(folder):
 def test_huge_text_is_kept(folder):
     Progress(folder).write_note("L02-N1", "x" * 2_000_000)
     assert len(Progress(folder).note("L02-N1")) == 2_000_000
+
+
+def test_a_file_mended_by_another_lesson_meanwhile_is_not_set_aside(folder, monkeypatch):
+    Progress(folder).record("L02-Q1", RIGHT)
+    good = (folder / "answers.json").read_text()
+    (folder / "answers.json").write_text("{damaged")
+    real = progress_module._free_name
+
+    def mended_just_now(path):
+        (folder / "answers.json").write_text(good)
+        return real(path)
+    monkeypatch.setattr(progress_module, "_free_name", mended_just_now)
+    progress = Progress(folder)
+    assert progress.latest("L02-Q1")["correct"] and progress.take_messages() == []
+    assert not list(folder.glob("*damaged*"))

@@ -278,3 +278,9 @@ def test_numbers_whose_slip_would_look_right_are_drawn_again():
     assert {question.for_seed(seed).numbers.powder_g for seed in range(40)} == {150, 200}
     with pytest.raises(Problem, match="which the tolerance accepts as right"):
         dataclasses.replace(question, parameters=lambda draw: {"powder_g": draw.choice([100, 101])})
+
+
+def test_of_two_slips_the_nearer_one_is_explained():
+    question = number(relative_tolerance=0.1, slips=(Slip(lambda p: 50.0, "You took half of the water."), Slip(lambda p: 54.0, "You took the ratio for the water.")))
+    assert question.mark("51.5 mL").slip == "You took half of the water."
+    assert question.mark("52.5 mL").slip == "You took the ratio for the water."

@@ -58,3 +58,11 @@ def test_the_first_lesson_recalls_nothing(bank, tmp_path):
 def test_earlier_lessons_take_turns(bank, tmp_path):
     lessons = [question.id[:3] for question in recall("03", Progress(tmp_path), how_many=4, bank=bank)]
     assert lessons == ["L02", "L01", "L02", "L01"]
+
+
+def test_answers_that_cannot_be_read_do_not_stop_a_lesson(bank, tmp_path):
+    (tmp_path / "answers.json").mkdir()
+    progress = Progress(tmp_path)
+    assert len(recall("02", progress, bank=bank)) == 3
+    (message,) = progress.take_messages()
+    assert "cannot be read" in message

@@ -149,7 +149,7 @@ def table_html(table):
         cell, escape(head)) for head in table.heads)
     rows = "".join(
         '<tr><th scope="row" style="{};font-weight:normal">{}</th>{}</tr>'.format(
-            cell, escape(row[0]), "".join('<td style="{}">{}</td>'.format(cell, escape(text)) for text in row[1:]))
+            cell, escape(row[0]), "".join('<td style="{};min-width:6.5em">{}</td>'.format(cell, escape(text)) for text in row[1:]))
         for row in table.rows)
     caption = '<caption style="text-align:left;font-weight:bold;padding:2px 0">{}</caption>'.format(
         escape(table.caption)) if table.caption else ""

@@ -8,6 +8,9 @@ size on the screen. Each shows itself in a box of the class ``contender-NAME``.
 import ipywidgets as widgets
 
 from gypsumkit.figures.matplotlib_renderer import SCENE_GAP, draw_picture
+from gypsumkit.figures.water_scene import water_scene
+from gypsumkit.mix import Mix
+from gypsumkit.recipe import Recipe
 
 LAST = {}
 SCREEN_WIDTH = 1440
@@ -34,13 +37,15 @@ def explorer(made):
     return made
 
 
+def words_anew(made):
+    """Return what the explorer's picture must say at the slider's value, computed anew."""
+    scene = water_scene(Mix(Recipe(made.powder.value, made.ratio_slider.value, made.mixing.value)))
+    return [picture.words for picture in scene.pictures] + [row[1] for row in scene.numbers.rows]
+
+
 def usual(made):
     """Show `interact` with the inline backend, drawing the same figure from the same numbers."""
     import matplotlib.pyplot as plt
-
-    from gypsumkit.figures.water_scene import water_scene
-    from gypsumkit.mix import Mix
-    from gypsumkit.recipe import Recipe
 
     def draw(ratio):
         scene = water_scene(Mix(Recipe(made.powder.value, ratio)))

@@ -1,6 +1,5 @@
 """Browser tests are coroutines that share one browser and one JupyterLab; without a browser they are not run."""
 
-import asyncio
 import inspect
 import os
 from pathlib import Path
@@ -10,8 +9,7 @@ import pytest
 from gypsumkit.launch.browser import find_chromium
 from tests.browser.chromium import running_chromium
 from tests.browser.lab import running_lab
-
-_loop = asyncio.new_event_loop()
+from tests.browser.loop import in_loop
 
 
 @pytest.hookimpl(tryfirst=True)
@@ -19,13 +17,8 @@ def pytest_pyfunc_call(pyfuncitem):
     """Run a test that is a coroutine on the loop of the browser."""
     if inspect.iscoroutinefunction(pyfuncitem.obj):
         names = inspect.signature(pyfuncitem.obj).parameters
-        _loop.run_until_complete(pyfuncitem.obj(**{name: pyfuncitem.funcargs[name] for name in names}))
+        in_loop(pyfuncitem.obj(**{name: pyfuncitem.funcargs[name] for name in names}))
         return True
-
-
-def in_loop(coroutine):
-    """Return what a coroutine gives, run on the loop of the browser."""
-    return _loop.run_until_complete(coroutine)
 
 
 @pytest.fixture(scope="session")

@@ -132,7 +132,7 @@ class Watched:
         await self.ask("(state.clear(), state.look({}), 0)".format("true" if look else "false"))
         return x, y, left, width
 
-    async def drag(self, seconds, moves_per_second=60, sweep_s=1.2, look=True, quiet_ms=400):
+    async def drag(self, seconds, moves_per_second=60, sweep_s=1.2, look=True, finished=None):
         """Drag the slider to and fro with a real pointer and let go; return what was seen.
 
         Parameters
@@ -145,8 +145,8 @@ class Watched:
             Time for the way from one side to the other.
         look : bool
             Look at the picture in every animation frame, which takes the page some time.
-        quiet_ms : float
-            How long after a picture no other one means that none will follow.
+        finished : coroutine function or None
+            Awaited after letting go, until the kernel has drawn the last value.
 
         Returns
         -------
@@ -167,7 +167,9 @@ class Watched:
         await asyncio.gather(*sent)
         await hand.send("Input.dispatchMouseEvent", {"type": "mouseReleased", "x": x, "y": y, "button": "left",
                                                      "buttons": 0, "clickCount": 1})
-        await self.settle(quiet_ms=quiet_ms, least=1)
+        if finished is not None:
+            await finished()
+        await self.settle(quiet_ms=250, least=1)
         seen = await self.ask("({start: state.start, shown: state.shown, values: state.values, released: state.released, "
                               "removed: state.removed, frames: state.frames, bare: state.bare, shifts: state.shifts, "
                               "lowest: Math.min(...state.heights), highest: Math.max(...state.heights)})")
@@ -227,15 +229,21 @@ class Frames:
             percentile of all frames), or none of the marker's colour is left.
         """
         from matplotlib.image import imread
-        frames = [imread(io.BytesIO(image), format="jpeg") for image in self.images]
-        scale = frames[0].shape[1] / self.page.viewport_size["width"]
-        blank = np.zeros(len(frames), dtype=bool)
-        for left, top, right, bottom in np.asarray(areas) * scale:
-            cuts = [frame[int(top):int(bottom), int(left):int(right)].astype(int) for frame in frames]
-            ink = np.array([(cut.max(axis=2) < 140).mean() for cut in cuts])
-            blank |= ink < 0.35 * np.percentile(ink, 95)
+        scale = None
+        ink, marked = [], []
+        for image in self.images:
+            frame = imread(io.BytesIO(image), format="jpeg")
+            scale = scale or frame.shape[1] / self.page.viewport_size["width"]
+            cuts = [frame[int(top):int(bottom):2, int(left):int(right):2]
+                    for left, top, right, bottom in np.asarray(areas) * scale]
+            ink.append([(cut.max(axis=2) < 140).mean() for cut in cuts])
             if colour is not None:
-                blank |= np.array([(np.abs(cut - colour).max(axis=2) < 45).sum() < 8 for cut in cuts])
+                low, high = np.clip(np.array(colour) - 45, 0, 255), np.clip(np.array(colour) + 45, 0, 255)
+                marked.append([((cut >= low) & (cut <= high)).all(axis=2).sum() >= 4 for cut in cuts])
+        ink = np.array(ink)
+        blank = (ink < 0.35 * np.percentile(ink, 95, axis=0)).any(axis=1)
+        if colour is not None:
+            blank |= ~np.all(marked, axis=1)
         return int(blank.sum())
 
 

@@ -1,14 +1,11 @@
-"""One batch from the rock to the dried cast, by mass and by volume, and the solubilities that make it set."""
-
-from functools import lru_cache
+"""One batch from the rock to the dried cast, by mass and by volume."""
 
 import numpy as np
 
 from gypsumkit.figures.layers import column
 from gypsumkit.figures.plausible import one_at_a_time, value_and_range
-from gypsumkit.figures.scene import Band, Line, Marker, Panel, Picture, Rule, Scene, Table, Text
+from gypsumkit.figures.scene import Panel, Picture, Rule, Scene, Table
 from gypsumkit.powders import GYPSUM_DENSITY, ROOM_C, find_powder
-from gypsumkit.science import solubility
 from gypsumkit.science.batch import Batch, batch
 from gypsumkit.science.hydration import THEORETICAL_WATER_G_PER_G
 from gypsumkit.science.water import water_density_g_cm3
@@ -23,11 +20,11 @@ PANEL_UNITS_HIGH = 340          # about how high the panel is, in picture units:
 LIMITS = ("Limits: the powder counts as pure hemihydrate; real powders hold some per cent of other minerals and additives. Volumes "
           "are those of the grains and of water at 23 °C, without air bubbles: a heap of powder takes more room. 1 mL of water is "
           "counted as 1 g. The outer volume is taken to stay as it was when fresh; the small setting expansion is left out. "
-          "Solubilities are those in pure water; the sources differ by a factor of two for the powder. For teaching only.")
+          "For teaching only.")
 
 
-def batch_scene(powder, powder_g, water_ml, temperature_c):
-    """Describe one batch at five stages, by mass and by volume, and the gap between the solubilities.
+def batch_scene(powder, powder_g, water_ml):
+    """Describe one batch at five stages, by mass and by volume.
 
     Parameters
     ----------
@@ -37,8 +34,6 @@ def batch_scene(powder, powder_g, water_ml, temperature_c):
         g, above 0.
     water_ml : float
         mL, counted as g, 0 or more.
-    temperature_c : float
-        °C, 0 to 99, at which the mix sets.
 
     Returns
     -------
@@ -46,10 +41,7 @@ def batch_scene(powder, powder_g, water_ml, temperature_c):
     """
     kind = find_powder(powder)
     made, spans = _balanced(kind, float(powder_g), float(water_ml))
-    held = _held(temperature_c)
-    words = batch_words(kind, made, spans, temperature_c, held)
-    return Scene((_mass_picture(made), _volume_picture(made, spans), _solubility_picture(temperature_c, held)), words,
-                 _numbers(made, spans, held))
+    return Scene((_mass_picture(made), _volume_picture(made)), batch_words(kind, made, spans), _numbers(made, spans))
 
 
 def _balanced(kind, powder_g, water_ml):
@@ -63,18 +55,10 @@ def _balanced(kind, powder_g, water_ml):
     return Batch(*value), dict(zip(Batch._fields, zip(low, high)))
 
 
-def _held(temperature_c):
-    """What 100 g of water hold beside powder and beside crystals, g of CaSO4, each as value, low, high."""
-    powder = float(solubility.dissolved_g_per_100_g(solubility.hemihydrate_solubility_mmol_kg(temperature_c)))
-    crystals = float(solubility.dissolved_g_per_100_g(solubility.gypsum_solubility_mmol_kg(temperature_c)))
-    return (tuple(powder * factor for factor in (1.0, *solubility.HEMIHYDRATE_RANGE)),
-            tuple(crystals * factor for factor in (1.0, *solubility.GYPSUM_RANGE)))
-
-
 # ---------------------------------------------------------------- words and numbers
 
 
-def batch_words(kind, made, spans, temperature_c, held):
+def batch_words(kind, made, spans):
     """Say the batch in words.
 
     Parameters
@@ -85,16 +69,11 @@ def batch_words(kind, made, spans, temperature_c, held):
         Its amounts.
     spans : dict of str to (float, float)
         Low and high of each amount.
-    temperature_c : float
-        °C.
-    held : tuple
-        What water holds beside powder and beside crystals.
 
     Returns
     -------
     str
     """
-    (beside_powder, *_), (beside_crystals, *_) = held
     low, high = spans["voids_cm3"]
     said = [f"{_g(made.powder_g)} of {kind.name} was {_g(made.rock_g)} of gypsum rock; heating drove off {_g(made.steam_g)} of steam. "
             f"With {_g(made.water_g)} of water (ratio {rounded(made.water_g / made.powder_g, 3)}) the fresh mix weighs "
@@ -102,10 +81,6 @@ def batch_words(kind, made, spans, temperature_c, held):
             _ending(kind, made),
             f"Set and dried it weighs {_g(made.crystals_g + made.powder_left_g)}. The outside keeps {_cm3(made.outer_cm3)}; inside, "
             f"{_cm3(made.voids_cm3)} ({rounded(low)} to {rounded(high)}) become empty."]
-    said.append(f"At {temperature_c:g} °C, 100 g of water hold {rounded(beside_powder, 3)} g of calcium sulfate beside powder, but only "
-                f"{rounded(beside_crystals, 3)} g beside crystals. " + (
-                    "The two are nearly equal: hardly anything drives the setting." if beside_powder < 1.35 * beside_crystals else
-                    f"The difference, {rounded(beside_powder - beside_crystals, 2)} g, comes out as crystals, and more powder dissolves."))
     return " ".join(said)
 
 
@@ -130,7 +105,7 @@ def _cm3(amount):
     return f"{rounded(amount, 3)} cm³"
 
 
-def _numbers(made, spans, held):
+def _numbers(made, spans):
     def room(name):
         value, (low, high) = getattr(made, name), spans[name]
         low, high = rounded(low, 3), rounded(high, 3)
@@ -146,8 +121,6 @@ def _numbers(made, spans, held):
             ("powder left over", _g(made.powder_left_g), room("powder_left_cm3")),
             ("free water", _g(made.free_water_g), room("free_water_cm3")),
             ("empty room opened inside", "0 g", room("voids_cm3"))]
-    for words, (value, low, high) in zip(("100 g of water hold, beside powder", "100 g of water hold, beside crystals"), held):
-        rows.append((words, f"{rounded(value, 3)} g CaSO₄ ({rounded(low)} to {rounded(high)})", ""))
     return Table(("", "by mass", "by volume (plausible range)"), tuple(rows), "Numbers of this batch")
 
 
@@ -179,7 +152,7 @@ def _mass_picture(made):
     return _stages("mass", "By mass", "mass (g)", columns, max(made.rock_g, made.powder_g + made.water_g), words, level)
 
 
-def _volume_picture(made, spans):
+def _volume_picture(made):
     columns = (
         [(made.rock_cm3, "gypsum", "gypsum")],
         [(made.powder_cm3, "powder", "powder")],
@@ -194,34 +167,3 @@ def _volume_picture(made, spans):
              f"{_cm3(made.crystals_cm3)}, free water {_cm3(made.free_water_cm3)}, empty {_cm3(made.voids_cm3)}; the outer volume stays. "
              "A dotted line marks it.")
     return _stages("volume", "By volume", "volume (cm³)", columns, max(made.outer_cm3, made.rock_cm3), words, level)
-
-
-# ---------------------------------------------------------------- solubility
-
-
-@lru_cache(maxsize=1)
-def _solubility_backdrop():
-    t = np.linspace(solubility.COLDEST_C, solubility.WARMEST_C, 100)
-    powder = solubility.dissolved_g_per_100_g(solubility.hemihydrate_solubility_mmol_kg(t))
-    crystals = solubility.dissolved_g_per_100_g(solubility.gypsum_solubility_mmol_kg(t))
-    return (Band(t, solubility.HEMIHYDRATE_RANGE[0] * powder, solubility.HEMIHYDRATE_RANGE[1] * powder, colour="pale grey", edge="dark grey"),
-            Band(t, solubility.GYPSUM_RANGE[0] * crystals, solubility.GYPSUM_RANGE[1] * crystals, colour="pale orange", edge="green"),
-            Line(t, powder, colour="black"), Line(t, crystals, colour="green", dash="dashed"),
-            Text(45, 1.42, "powder (hemihydrate)", anchor="start"), Text(45, 1.29, "grey: the sources differ", anchor="start", size=14.5),
-            Text(3, 0.10, "crystals (gypsum)", anchor="start"))
-
-
-def _solubility_picture(temperature_c, held):
-    (powder, *_), (crystals, *_) = held
-    right = "end" if temperature_c > 60 else "start"
-    moving = (Rule(x=temperature_c, width=1.5), Line([temperature_c] * 2, [crystals, powder], colour="vermillion", width=6),
-              Marker(temperature_c, powder), Marker(temperature_c, crystals, shape="square"),
-              Text(temperature_c, 2.02, f"{temperature_c:g} °C", anchor=right, right=8 if right == "start" else -8, bold=True, size=18),
-              Text(temperature_c, 1.85, f"gap {rounded(powder - crystals, 2)} g", anchor=right, right=8 if right == "start" else -8,
-                   bold=True, size=18))
-    panel = Panel("solubility", (0.0, 100.0), (0.0, 2.2), title="Why it sets", x_label="temperature (°C)",
-                  y_label="held by 100 g of water (g CaSO₄)", backdrop=_solubility_backdrop(), moving=moving)
-    return Picture("solubility", (panel,), height=PICTURE_HEIGHT, words=(
-        f"Solubility against temperature. At {temperature_c:g} °C 100 g of water hold {rounded(powder, 3)} g of calcium sulfate beside powder "
-        f"and {rounded(crystals, 3)} g beside crystals; the gap is {rounded(powder - crystals, 2)} g. The curve of the powder falls steeply, "
-        "that of the crystals is almost level; they meet near 100 °C."))

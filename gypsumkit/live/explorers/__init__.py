@@ -6,6 +6,7 @@ from gypsumkit.problems import Problem, nearest
 
 EXPLORERS = {
     "batch": ("batch_explorer", "BatchExplorer"),
+    "solubility": ("solubility_explorer", "SolubilityExplorer"),
     "volume": ("volume_explorer", "VolumeExplorer"),
     "water": ("water_explorer", "WaterExplorer"),
     "ring": ("ring_explorer", "RingExplorer"),

@@ -1,10 +1,10 @@
-"""The explorer of one batch: rock, powder, fresh, set and dried, by mass and by volume, and why it sets."""
+"""The explorer of one batch: rock, powder, fresh, set and dried, by mass and by volume."""
 
 from gypsumkit.figures.batch_scene import LIMITS, batch_scene
 from gypsumkit.live.controls import powder_choice
 from gypsumkit.live.explorer import Explorer
 from gypsumkit.live.number_control import NumberControl
-from gypsumkit.powders import ROOM_C, find_powder
+from gypsumkit.powders import find_powder
 
 
 class BatchExplorer(Explorer):
@@ -16,22 +16,19 @@ class BatchExplorer(Explorer):
         The powder at first.
     powder_g, water_ml : float
         What is weighed and measured at first.
-    temperature_c : float
-        °C at first.
     **rest
-        `question`, `prediction` and `asked` as for `Explorer`; `asked` may hold the four settings above.
+        `question`, `prediction` and `asked` as for `Explorer`; `asked` may hold the three settings above.
     """
 
     can_pin = False
 
-    def __init__(self, powder="model plaster", powder_g=100.0, water_ml=50.0, temperature_c=ROOM_C, **rest):
-        self._start = {"powder": find_powder(powder).name, "powder_g": powder_g, "water_ml": water_ml, "temperature_c": temperature_c}
+    def __init__(self, powder="model plaster", powder_g=100.0, water_ml=50.0, **rest):
+        self._start = {"powder": find_powder(powder).name, "powder_g": powder_g, "water_ml": water_ml}
         self.powder = powder_choice(self._start["powder"])
         self.powder_g = NumberControl("Powder (g)", powder_g, 10, 500, 1, "g", "the weight of the powder", "100 g")
         self.water_ml = NumberControl("Water (mL)", water_ml, 0, 400, 0.5, "mL", "the amount of water", "50 mL", decimals=1)
-        self.temperature = NumberControl("Temperature (°C)", temperature_c, 5, 99, 1, "°C", "the temperature", "23 °C")
         self._moving = False
-        numbers = (self.powder_g, self.water_ml, self.temperature)
+        numbers = (self.powder_g, self.water_ml)
         super().__init__([self.powder, *numbers], LIMITS, **rest)
         self.powder.observe(self.guard(self.update), "value")
         for control in numbers:
@@ -40,7 +37,7 @@ class BatchExplorer(Explorer):
 
     def scene(self):
         """Return the scene of the present settings."""
-        return batch_scene(self.powder.value, self.powder_g.value, self.water_ml.value, self.temperature.value)
+        return batch_scene(self.powder.value, self.powder_g.value, self.water_ml.value)
 
     def update(self):
         """Show the picture of the present settings, unless several are being moved at once."""
@@ -58,20 +55,20 @@ class BatchExplorer(Explorer):
         self._keep_still(control.from_typing)
         self.update()
 
-    def go_to(self, powder=None, powder_g=None, water_ml=None, temperature_c=None):
+    def go_to(self, powder=None, powder_g=None, water_ml=None):
         """Move the controls to these settings; what is not given stays.
 
         Parameters
         ----------
         powder : str, optional
             Name of a powder.
-        powder_g, water_ml, temperature_c : float, optional
-            g, mL and °C.
+        powder_g, water_ml : float, optional
+            g and mL.
         """
         def move():
             if powder is not None:
                 self.powder.value = powder
-            for control, value in ((self.powder_g, powder_g), (self.water_ml, water_ml), (self.temperature, temperature_c)):
+            for control, value in ((self.powder_g, powder_g), (self.water_ml, water_ml)):
                 if value is not None:
                     control.set(value)
         self._keep_still(move)

@@ -6,7 +6,7 @@ import numpy as np
 
 from gypsumkit import powders
 from gypsumkit.compromise import compromise, strength_curve
-from gypsumkit.figures.scene import Band, Line, Marker, Panel, Picture, Polygon, RightAxis, Rule, Scene, Span, Table, Text
+from gypsumkit.figures.scene import Band, Line, Marker, Panel, Picture, Polygon, Rule, Scene, Span, Table, Text
 from gypsumkit.figures.water_scene import RATIO_RANGE, RATIO_TICKS
 from gypsumkit.handbook import HANDBOOK_STRENGTHS, INDUSTRIAL_STRENGTHS, law_off_range_percent
 from gypsumkit.mix import STRENGTH_TRUSTED_POROSITY, Mix, pourable_ratios, predict
@@ -194,12 +194,13 @@ def _line_marks(dried, colour, dash, label, label_at):
     return (Band(100 * p[inside], np.minimum(least, top)[inside], np.minimum(most, top)[inside], edge=colour,
                  colour=f"pale {colour}" if colour in ("blue", "green") else "pale grey"),
             Line(100 * p, np.where(value <= top, value, np.nan), colour=colour, dash="dotted", width=2),
-            Line(100 * p, np.where(inside & (value <= top), value, np.nan), colour=colour, dash=dash, label=label, label_at=label_at))
+            Line(100 * p, np.where(inside & (value <= top), value, np.nan), colour=colour, dash=dash, label=label, label_at=label_at,
+                 label_above=dried))
 
 
 @lru_cache(maxsize=4)
 def _porosity_backdrop(industrial):
-    marks = [*_line_marks(True, "green", "dashed", "dry", 0.42), *_line_marks(False, "blue", "solid", "wet, 1 h", 0.24)]
+    marks = [*_line_marks(True, "green", "dashed", "dry", 0.30), *_line_marks(False, "blue", "solid", "wet, 1 h", 0.62)]
     marks += [Marker(100 * each.porosity, each.strength_mpa, *SIGNS[each.name], size=12) for each in HANDBOOK_STRENGTHS]
     marks.append(Text(59, 96, "nine handbook values, wet:", anchor="end", size=14))
     for i, (name, (shape, colour)) in enumerate(SIGNS.items()):
@@ -256,7 +257,9 @@ def _ratio_backdrop(powder, dried):
     ratios = np.linspace(POWDERS[powder].least_ratio, POWDERS[powder].most_ratio, 120)
     found = predict(powder, ratios)["dry_strength_mpa" if dried else "wet_strength_mpa"]
     usual = _usual(powder)
-    return (Span(*pourable_ratios(powder), hatch="rising", label="pours", label_height="top"), Band(ratios, found.low, found.high),
+    stiff, runny = pourable_ratios(powder)
+    return (Span(stiff, runny, hatch="rising"), Text(runny + 0.01, 0.98 * _ratio_top(powder, dried), "pours", anchor="start", height="top"),
+            Band(ratios, found.low, found.high),
             Line(ratios, found.value),
             Marker(POWDERS[powder].recommended_ratio.value, (usual.dry_strength_mpa if dried else usual.wet_strength_mpa).value, "square", "blue",
                    size=12, hollow=True))
@@ -272,11 +275,11 @@ def _compromise_picture(mix, wanted_mpa, dried, pins):
     powder, ratio = mix.recipe.powder, mix.recipe.water_powder_ratio
     shown = mix.dry_strength_mpa if dried else mix.wet_strength_mpa
     top, found = _ratio_top(powder, dried), compromise(powder, wanted_mpa, dried)
-    usual = _usual(powder)
-    per_cent = 100.0 / float((usual.dry_strength_mpa if dried else usual.wet_strength_mpa).value)
     moving = []
     if found.both is not None:
-        moving.append(Span(*found.both, colour="pale orange", edge="vermillion", hatch="crossed"))
+        first, last = found.both
+        moving.append(Polygon([first, last, last, first], [-0.1 * top, -0.1 * top, 1.1 * top, 1.1 * top], fill=None, edge="vermillion",
+                              hatch="falling", width=3))
     if wanted_mpa <= top:
         moving.append(Rule(y=wanted_mpa, colour="black", label=f"wanted {wanted_mpa:g} MPa"))
     else:
@@ -287,17 +290,17 @@ def _compromise_picture(mix, wanted_mpa, dried, pins):
         value, at = (pin.dry_strength_mpa if dried else pin.wet_strength_mpa).value, pin.recipe.water_powder_ratio
         moving += [Marker(at, value, "diamond", "purple", hollow=True), Text(at, value, name, up=19, bold=True)]
     curve = Panel("ratio", RATIO_RANGE, (0.0, top), title="The compromise", x_label="water/powder ratio (mL per g)", height_share=1.9,
-                  y_label=f"{'dry' if dried else 'wet'} strength (MPa)", x_ticks=RATIO_TICKS, right_axis=RightAxis("% of recommended", per_cent),
+                  y_label=f"{'dry' if dried else 'wet'} strength (MPa)", x_ticks=RATIO_TICKS,
                   backdrop=_ratio_backdrop(powder, dried), moving=tuple(moving))
     bars = []
     for y, name, window, fill, edge, hatch in ((70, "pours", found.pours, "pale green", "green", "rising"),
-                                               (38, "carries the wanted", found.carries, "pale blue", "blue", "falling"),
-                                               (6, "does both", found.both, "pale orange", "vermillion", "crossed")):
+                                               (38, "carries the wanted", found.carries, "pale blue", "blue", "level"),
+                                               (6, "does both", found.both, "white", "vermillion", "falling")):
         if window is not None:
             bars.append(Polygon([window[0], window[1], window[1], window[0]], [y, y, y + 12, y + 12], fill=fill, edge=edge, hatch=hatch))
         none = "no ratio of this powder does both" if name == "does both" else f"{name}: none"
-        bars.append(Text(RATIO_RANGE[0], y + 20, f"{name}: {_window(window)}" if window else none, anchor="start", bold=name == "does both", size=15))
-    panel = Panel("windows", RATIO_RANGE, (0, 102), show_axes=False, moving=(*bars, Rule(x=ratio, colour="dark grey", width=1.5)))
+        bars.append(Text(RATIO_RANGE[0] + 0.01, y + 20, f"{name}: {_window(window)}" if window else none, anchor="start", bold=name == "does both", size=15))
+    panel = Panel("windows", RATIO_RANGE, (0, 102), x_ticks=(), y_ticks=(), moving=(*bars, Rule(x=ratio, colour="dark grey", width=1.5)))
     return Picture("compromise", (curve, panel), height=PICTURE_HEIGHT, words=f"The compromise. {_compromise_words(mix, wanted_mpa, dried)}")
 
 

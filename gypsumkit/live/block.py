@@ -33,10 +33,10 @@ STYLE = """<style>
 .gypsumkit-options .widget-radio-box label { flex-direction: row-reverse; justify-content: flex-end; }
 .gypsumkit-options input[type=radio], .gypsumkit-options input[type=checkbox] { flex: none; width: 20px; height: 20px; margin: 1px 0 0; }
 .gypsumkit-options label:hover { background: #eef5fa; }
-.gypsumkit-places .widget-dropdown { display: flex; flex-direction: row-reverse; justify-content: flex-end; align-items: flex-start; width: 100%; height: auto; margin: 2px 0; }
-.gypsumkit-places .widget-dropdown > label { flex: 1 1 auto; width: auto; max-width: none; height: auto; padding: 4px 0 4px 10px; text-align: left;
+.gypsumkit-places .widget-text { display: flex; flex-direction: row-reverse; justify-content: flex-end; align-items: flex-start; width: 100%; height: auto; margin: 2px 0; }
+.gypsumkit-places .widget-text > label { flex: 1 1 auto; width: auto; max-width: none; height: auto; padding: 4px 0 4px 10px; text-align: left;
   white-space: normal; overflow-wrap: anywhere; overflow: visible; line-height: 1.45; font-size: 1rem; color: #000; }
-.gypsumkit-places .widget-dropdown > select { flex: none; width: 84px; min-width: 84px; height: 34px; font-size: 1rem; color: #000; background-color: #fff; border: 1px solid #666; }
+.gypsumkit-places .widget-text input { flex: none; width: 72px; min-width: 72px; height: 34px; font-size: 1rem; color: #000; background: #fff; border: 1px solid #666; }
 .gypsumkit-typed .widget-text { display: flex; flex-wrap: wrap; width: 100%; height: auto; }
 .gypsumkit-typed .widget-text > label { width: auto; height: auto; white-space: normal; text-align: left; padding: 4px 10px 4px 0; font-size: 1rem; color: #000; }
 .gypsumkit-typed .widget-text input { flex: 0 1 260px; min-width: 0; width: 260px; height: 36px; font-size: 1rem; color: #000; background: #fff; border: 1px solid #666; }

@@ -88,33 +88,35 @@ class _NumberControls(widgets.VBox):
 
 
 class _OrderControls(widgets.VBox):
-    """One list of places a step; no place is chosen at first."""
+    """One field a step for its place, empty at first; digits typed in a field are safe from the page's own shortcuts."""
 
     def __init__(self, question):
         self.question = question
-        places = [("place", None)] + [(str(place), place) for place in range(1, len(question.steps) + 1)]
-        self.places = [widgets.Dropdown(options=places, value=None, description=text, style={"description_width": "auto"},
-                                        layout=widgets.Layout(width="100%")) for text in question.shown_steps]
+        self.places = [widgets.Text(description=text, placeholder=f"1 to {len(question.steps)}", style={"description_width": "auto"},
+                                    layout=widgets.Layout(width="100%")) for text in question.shown_steps]
         super().__init__(self.places, layout=widgets.Layout(width="100%"))
         self.add_class("gypsumkit-places")
 
     def read(self):
-        chosen = [(place.value, text) for place, text in zip(self.places, self.question.shown_steps)]
-        if all(place is None for place, _ in chosen):
+        written = [(place.value.strip(" ."), text) for place, text in zip(self.places, self.question.shown_steps)]
+        if not any(place for place, _ in written):
             return []
-        without = [text for place, text in chosen if place is None]
-        if without:
-            raise Problem(f"“{without[0]}” has no place yet: give every step its place, then check.")
-        for place in range(1, len(chosen) + 1):
-            here = [text for given, text in chosen if given == place]
+        known = [str(place) for place in range(1, len(written) + 1)]
+        for place, text in written:
+            if not place:
+                raise Problem(f"“{text}” has no place yet: give every step its place, then check.")
+            if place not in known:
+                raise Problem(f"“{place[:20]}” is not a place: write a number from 1 to {len(known)}.")
+        for place in known:
+            here = [text for given, text in written if given == place]
             if len(here) > 1:
                 raise Problem(f"“{here[0]}” and “{here[1]}” both have place {place}: give every step a place of its own.")
-        return [text for _, text in sorted(chosen)]
+        return [text for _, text in sorted(written)]
 
     def put(self, answer):
         order = self.question.mark(answer).answer
         for place, text in zip(self.places, self.question.shown_steps):
-            place.value = order.index(text) + 1
+            place.value = str(order.index(text) + 1)
 
     def lock(self):
         for place in self.places:
@@ -125,7 +127,7 @@ class _OrderControls(widgets.VBox):
 
 
 _CONTROLS = {Choice: _ChoiceControls, SeveralChoices: _SeveralControls, NumberWithUnit: _NumberControls, PutInOrder: _OrderControls}
-_HOW = {Choice: "Choose one.", SeveralChoices: "Tick all that apply.", NumberWithUnit: "", PutInOrder: "Give every step its place, 1 comes first."}
+_HOW = {Choice: "Choose one.", SeveralChoices: "Tick all that apply.", NumberWithUnit: "", PutInOrder: "Write the place of every step: 1 comes first."}
 
 
 # ---------------------------------------------------------------------------------------------

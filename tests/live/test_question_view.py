@@ -36,7 +36,7 @@ def test_nothing_is_chosen_at_first():
     assert QuestionView(POROUS).controls.buttons.index is None
     assert not any(box.value for box in QuestionView(SEVERAL).controls.boxes)
     assert QuestionView(WATER).controls.field.value == ""
-    assert all(place.value is None for place in QuestionView(ORDER).controls.places)
+    assert all(place.value == "" for place in QuestionView(ORDER).controls.places)
 
 
 @each_kind
@@ -150,7 +150,7 @@ def test_html_in_an_option_or_answer_is_shown_as_text():
 
 def place(view, *numbers):
     for control, number in zip(view.controls.places, numbers):
-        control.value = number
+        control.value = str(number)
 
 
 def test_order_is_given_by_places():
@@ -162,12 +162,21 @@ def test_order_is_given_by_places():
 
 def test_a_missing_or_doubled_place_is_named():
     view = QuestionView(ORDER)
-    place(view, 1, 2, 3, None)
+    place(view, 1, 2, 3, "")
     view.button.click()
     assert f"{ORDER.shown_steps[3]}” has no place yet" in view.message.value
     place(view, 1, 2, 3, 3)
     view.button.click()
     assert "both have place 3" in view.message.value and view.marked is None
+
+
+@pytest.mark.parametrize("written", ["0", "5", "-1", "1.5", "first", "<b>", "9" * 1000])
+def test_a_place_that_is_none_is_refused_and_stays_in_the_field(written):
+    view = QuestionView(ORDER)
+    place(view, 1, 2, 3, written)
+    view.button.click()
+    assert "is not a place: write a number from 1 to 4." in view.message.value and "<b>" not in view.message.value
+    assert view.controls.places[3].value == written and view.marked is None and view.errors == []
 
 
 # Files that fail ----------------------------------------------------------------------------------

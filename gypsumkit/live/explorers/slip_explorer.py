@@ -1,10 +1,9 @@
 """The explorer of slips: a few mL or g too much or too little, in a small or a large batch."""
 
-import ipywidgets as widgets
-
 from gypsumkit.figures.slip_scene import LEAST_BATCH_G, LIMITS, MOST_BATCH_G, MOST_SLIP_G, MOST_SLIP_ML, SlippedBatch, slip_scene
 from gypsumkit.live.controls import powder_choice
 from gypsumkit.live.explorer import Explorer
+from gypsumkit.live.number_control import NumberControl
 
 
 class SlipExplorer(Explorer):
@@ -26,17 +25,20 @@ class SlipExplorer(Explorer):
         start = SlippedBatch(powder, batch_g)
         self._start = {"powder": start.powder, "batch_g": start.batch_g, "water_slip_ml": 0.0, "powder_slip_g": 0.0}
         self.powder = powder_choice(start.powder)
-        self.batch = _slider(widgets.IntSlider, "Powder meant (g)", start.batch_g, LEAST_BATCH_G, MOST_BATCH_G, 5, "d")
-        self.water_slip = _slider(widgets.FloatSlider, "Water too much (mL)", 0.0, -MOST_SLIP_ML, MOST_SLIP_ML, 0.5, "+.1f")
-        self.powder_slip = _slider(widgets.FloatSlider, "Powder too much (g)", 0.0, -MOST_SLIP_G, MOST_SLIP_G, 0.5, "+.1f")
+        self.batch = NumberControl("Powder meant (g)", start.batch_g, LEAST_BATCH_G, MOST_BATCH_G, 5, "g", "the powder meant", "120 g")
+        self.water_slip = NumberControl("Water too much (mL)", 0.0, -MOST_SLIP_ML, MOST_SLIP_ML, 0.5, "mL", "the water too much", "1.5 mL", 1)
+        self.powder_slip = NumberControl("Powder too much (g)", 0.0, -MOST_SLIP_G, MOST_SLIP_G, 0.5, "g", "the powder too much", "1.5 g", 1)
+        self.numbers = (self.batch, self.water_slip, self.powder_slip)
         self._moving = False
-        super().__init__([self.powder, self.batch, self.water_slip, self.powder_slip], LIMITS, **rest)
-        for control in self.controls:
-            control.observe(self.guard(self.update), "value")
+        super().__init__([self.powder, *self.numbers], LIMITS, **rest)
+        self.powder.observe(self.guard(self.update), "value")
+        for control in self.numbers:
+            control.slider.observe(self.guard(self.slider_moved), "value")
+            control.typed.observe(self.guard(self.number_typed), "value")
 
     def slipped(self):
         """Return the batch of the present settings."""
-        return SlippedBatch(self.powder.value, self.batch.value, self.water_slip.value, self.powder_slip.value)
+        return SlippedBatch(self.powder.value, *(control.value for control in self.numbers))
 
     def scene(self):
         """Return the scene of the present settings."""
@@ -47,6 +49,18 @@ class SlipExplorer(Explorer):
         if not self._moving:
             super().update()
 
+    def slider_moved(self):
+        """Follow the sliders."""
+        if not self._moving:
+            for control in self.numbers:
+                control.from_slider()
+            self.update()
+
+    def number_typed(self):
+        """Follow what was typed."""
+        self._keep_still(lambda: [control.from_typing() for control in self.numbers])
+        self.update()
+
     def go_to(self, powder=None, batch_g=None, water_slip_ml=None, powder_slip_g=None):
         """Move the controls to these settings; what is not given stays.
 
@@ -54,7 +68,7 @@ class SlipExplorer(Explorer):
         ----------
         powder : str, optional
             Name of a powder.
-        batch_g : int, optional
+        batch_g : float, optional
             Powder meant, g.
         water_slip_ml, powder_slip_g : float, optional
             Too much of each; too little below 0.
@@ -64,22 +78,25 @@ class SlipExplorer(Explorer):
         Problem
             When a setting is out of range; nothing is moved then.
         """
-        wanted = (powder, batch_g, water_slip_ml, powder_slip_g)
-        values = [control.value if value is None else value for control, value in zip(self.controls, wanted)]
-        SlippedBatch(*values)
-        self._moving = True
-        try:
-            for control, value in zip(self.controls, values):
-                control.value = value
-        finally:
-            self._moving = False
+        wanted = [control.value if given is None else given
+                  for control, given in zip((self.powder, *self.numbers), (powder, batch_g, water_slip_ml, powder_slip_g))]
+        checked = SlippedBatch(*wanted)
+
+        def move():
+            self.powder.value = checked.powder
+            for control, value in zip(self.numbers, wanted[1:]):
+                control.set(value)
+        self._keep_still(move)
         self.update()
 
     def go_to_start(self):
         """Move the controls to where they began."""
         self.go_to(**self._start)
 
-
-def _slider(kind, name, value, least, most, step, readout_format):
-    return kind(value=value, min=least, max=most, step=step, description=name, readout_format=readout_format, continuous_update=True,
-                style={"description_width": "initial"}, layout=widgets.Layout(width="min(100%, 400px)"))
+    def _keep_still(self, move):
+        """Run `move` without drawing for each control it touches."""
+        self._moving = True
+        try:
+            move()
+        finally:
+            self._moving = False

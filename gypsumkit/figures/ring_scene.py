@@ -126,11 +126,11 @@ def ring_words(mix, vibrated=False, pins=()):
              f"began, {_how(vibrated)}: {CALLED[mix.consistency]}.")
     if spread.value is None:
         return f"{start} {spread.reason[0].upper()}{spread.reason[1:]}."
-    foot = pressure_at_foot_pa(mix)
+    foot = float(ring.pressure_at_foot_pa(mix.wet_density_g_cm3.value, this.height_mm))
     share = mix.yield_stress_pa.value / foot
     said = [start, f"Yield stress of the still mix: {with_range(mix.yield_stress_pa)}. Pressure at the foot of the full ring: "
             f"{with_unit(foot, 'Pa')}. The yield stress is {rounded(share, 2)} of that pressure; from "
-            f"{rounded(stands_from(mix.ring_mm), 2)} on a still mix stands.",
+            f"{rounded(ring.standing_stiffness(*this.size_mm), 2)} on a still mix stands.",
             f"The mix spreads to {with_range(spread)}, {rounded(spread.value / this.diameter_mm, 3)} times its ring, and sinks by "
             f"{with_range(slump)}."]
     doubtful = sorted({part.removeprefix("extrapolated: ") for p in (spread, slump) if not p.valid for part in p.reason.split("; ")})
@@ -141,37 +141,6 @@ def ring_words(mix, vibrated=False, pins=()):
         said.append(f"Pinned {name}: {_recipe_words(pin)}, ring {other.diameter_mm:.0f} x {other.height_mm:.0f} mm, {pin.time_min:g} min, "
                     f"{_how(shaken)}, spread {with_unit(_result(pin, shaken)[0].value, 'mm')}.")
     return " ".join(said)
-
-
-def pressure_at_foot_pa(mix):
-    """Return the pressure at the foot of the full ring.
-
-    Parameters
-    ----------
-    mix : Mix
-        The mix and its ring.
-
-    Returns
-    -------
-    float
-        Pa: density x 9.81 m/s2 x height of the ring.
-    """
-    return float(mix.wet_density_g_cm3.value) * ring.GRAVITY_M_S2 * mix.ring_mm[1]
-
-
-def stands_from(ring_mm):
-    """Return the share of the pressure at the foot from which on the yield stress lets a mix stand.
-
-    Parameters
-    ----------
-    ring_mm : tuple of float
-        Inside diameter and height, mm.
-
-    Returns
-    -------
-    float
-    """
-    return float(ring.resting_stiffness(1.0, *ring_mm))
 
 
 def _result(mix, vibrated):

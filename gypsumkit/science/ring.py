@@ -134,7 +134,44 @@ def stiffness_number(yield_stress_pa, density_g_cm3, ring_height_mm=RING_HEIGHT_
     yield stress / (density x 9.81 m/s2 x height) [pashias_1996]. The same mix in a lower ring has a higher number: it looks
     stiffer.
     """
-    return np.asarray(yield_stress_pa, dtype=float) / (density_g_cm3 * GRAVITY_M_S2 * ring_height_mm)
+    return np.asarray(yield_stress_pa, dtype=float) / pressure_at_foot_pa(density_g_cm3, ring_height_mm)
+
+
+def pressure_at_foot_pa(density_g_cm3, ring_height_mm=RING_HEIGHT_MM):
+    """Pressure at the foot of the full ring.
+
+    Parameters
+    ----------
+    density_g_cm3 : float or array, g/cm3, above 0
+    ring_height_mm : float or array, mm, above 0
+
+    Returns
+    -------
+    float or array, Pa
+
+    Notes
+    -----
+    density x 9.81 m/s2 x height [pashias_1996]; g/cm3 times mm is kg/m2.
+    """
+    return np.asarray(density_g_cm3, dtype=float) * GRAVITY_M_S2 * ring_height_mm
+
+
+def standing_stiffness(ring_diameter_mm=RING_DIAMETER_MM, ring_height_mm=RING_HEIGHT_MM):
+    """Stiffness number from which on a still mix stands as it was cast.
+
+    Parameters
+    ----------
+    ring_diameter_mm, ring_height_mm : float, mm, above 0
+
+    Returns
+    -------
+    float, pure number, 0.533 in the 35 x 50 mm ring
+
+    Notes
+    -----
+    `resting_stiffness` at a spread ratio of 1 [gypsumkit].
+    """
+    return float(resting_stiffness(1.0, ring_diameter_mm, ring_height_mm))
 
 
 def spread_mm(yield_stress_pa, density_g_cm3, ring_diameter_mm=RING_DIAMETER_MM, ring_height_mm=RING_HEIGHT_MM):

@@ -1,0 +1,259 @@
+"""Lesson 03, flow and the ring: what it asks, explains and sets as work."""
+
+from gypsumkit.mix import Mix
+from gypsumkit.powders import VIBRATION_THINNING
+from gypsumkit.quiz.exercises import Exercise, Step
+from gypsumkit.quiz.notes import BenchTask, Note, Objective
+from gypsumkit.quiz.questions import Choice, NumberWithUnit, Option, Place, PutInOrder, SeveralChoices, Slip
+from gypsumkit.recipe import Recipe
+from gypsumkit.science.ring import GRAVITY_M_S2, RING_MM, pressure_at_foot_pa, standing_stiffness
+
+SMALL_RING_MM = (20.0, 20.0)
+STANDS_FROM = round(standing_stiffness(*RING_MM), 2)
+
+
+def _mix(powder, ratio_ml, ring_mm=RING_MM, time_min=None):
+    """The mix with `ratio_ml` mL of water per 100 g of powder."""
+    return Mix(Recipe(powder, ratio_ml / 100), time_min, ring_mm)
+
+
+def _spread_mm(powder, ratio_ml, ring_mm=RING_MM, time_min=None):
+    return float(_mix(powder, ratio_ml, ring_mm, time_min).spread_mm.value)
+
+
+def _vibrated_spread_mm(powder, ratio_ml):
+    return float(_mix(powder, ratio_ml).vibrated_spread_mm.value)
+
+
+def _yield_stress_pa(powder, ratio_ml, time_min=None):
+    return round(float(_mix(powder, ratio_ml, time_min=time_min).yield_stress_pa.value))
+
+
+def _density_g_cm3(powder, ratio_ml):
+    return round(float(_mix(powder, ratio_ml).wet_density_g_cm3.value), 2)
+
+
+def _in_a_ring(height_mm, powder, ratio_ml):
+    return {"powder": powder, "ratio_ml": ratio_ml, "height_mm": height_mm, "limit": STANDS_FROM,
+            "yield_stress_pa": _yield_stress_pa(powder, ratio_ml), "density_g_cm3": _density_g_cm3(powder, ratio_ml)}
+
+
+def _two_readings(first_mm, further_mm):
+    return {"ring_mm": RING_MM[0], "first_mm": first_mm, "second_mm": first_mm + further_mm}
+
+
+READ_WITH_A_RULER = "a spread is read with a ruler to about 1 mm."
+
+OBJECTIVES = [
+    Objective("L03-O1", "Explain what the yield stress of a mix does, and why a small ring makes the same mix look stiffer."),
+    Objective("L03-O2", "Do a ring test: read the spread, and compare the yield stress with the pressure at the foot of the ring."),
+    Objective("L03-O3", "Tell from the ring test whether a mix is too stiff, pours or is runny."),
+    Objective("L03-O4", "Predict what the vibrator and what waiting do to the spread."),
+]
+
+PREDICTIONS = [
+    Choice(
+        id="L03-P1", objective="L03-O1",
+        prompt="Dental stone with {ratio_ml} mL of water per 100 g is put into two rings: the standard ring, {large_mm:.0f} mm wide and "
+               "50 mm high, and a small ring, {small_mm:.0f} mm wide and 20 mm high. In the standard ring it spreads beyond its ring. "
+               "What does it do when the small ring is lifted?",
+        parameters={"ratio_ml": 30, "large_mm": RING_MM[0], "small_mm": SMALL_RING_MM[0]},
+        computed={"large": lambda p: _spread_mm("dental stone", p.ratio_ml) / p.large_mm,
+                  "small": lambda p: _spread_mm("dental stone", p.ratio_ml, SMALL_RING_MM) / p.small_mm},
+        explanation="In the standard ring it spreads to {large:.2f} times the ring, in the small one to {small:.2f} times. The mix is the "
+                    "same; the small ring is lower, so less weight presses on its foot.",
+        options=(
+            Option("It spreads to the same multiple of its ring.",
+                   "The share would be the same only if the pressure at the foot were the same. A low ring presses less.",
+                   correct=lambda p: abs(p.small / p.large - 1) < 0.03),
+            Option("It stands, or spreads much less than in the standard ring.",
+                   "The same yield stress has less weight against it, so the mix looks stiffer.",
+                   correct=lambda p: p.small / p.large < 0.97),
+            Option("It spreads to a larger multiple of its ring, because a small heap is easier to move.",
+                   "A small heap also weighs less. Its own weight is the only thing that drives it.",
+                   correct=lambda p: p.small / p.large > 1.03),
+        )),
+    Choice(
+        id="L03-P2", objective="L03-O4",
+        prompt="Model plaster with {ratio_ml} mL of water per 100 g does not pour: when the ring is lifted, it stands. Now the plate is "
+               "put on a strong vibrator and the ring is lifted. What happens?",
+        parameters={"ratio_ml": 42},
+        computed={"still": lambda p: _spread_mm("model plaster", p.ratio_ml), "shaken": lambda p: _vibrated_spread_mm("model plaster", p.ratio_ml)},
+        explanation="Still it keeps its {still:.0f} mm; on the vibrator the model lets it spread to about {shaken:.0f} mm. The vibrator lowers "
+                    "the yield stress while it runs. It adds no water.",
+        options=(
+            Option("It still stands: too little water is too little water.",
+                   "The water is the same, but shaking keeps the grains from holding on to each other.",
+                   correct=lambda p: p.shaken < p.still + 5),
+            Option("It spreads, but less than a runny mix does.",
+                   "The vibrator lowers the yield stress while it runs, and the weight of the mix wins.",
+                   correct=lambda p: p.still + 5 <= p.shaken < 90),
+            Option("It runs out like water.",
+                   "The vibrator lowers the yield stress, it does not take it away. Wide spreading needs more water.",
+                   correct=lambda p: p.shaken >= 90),
+        )),
+]
+
+NOTES = [
+    Note("L03-N1",
+         "A mix has one yield stress. Why does it stand in a small ring and slump in a tall one? Use the words weight and yield stress.",
+         "The mix flows only where the stress in it is larger than its yield stress. The stress comes from its own weight, and it is largest at "
+         "the foot, where all of the mix rests. A tall ring puts much weight on the foot: the stress there is larger than the yield stress, and "
+         "the mix slumps. As it sinks and spreads, less height is left to press, until the stress is no longer larger than the yield stress; "
+         "there it stops. In a small ring the weight may never be enough. So a spread says something about the mix only together with its ring."),
+    Note("L03-N2",
+         "Ines says: “The vibrator makes the mix thinner, so next time I can take less water and never mind.” What is right about it, and what is "
+         "not?",
+         "Right: while the vibrator runs, the grains cannot hold on to each other, the yield stress is lower, and a stiff mix flows. Not right: "
+         "no water is added, and when the vibrator stops the yield stress is back. A mix that is too stiff still traps air, and it flows only "
+         "where the shaking reaches. So take a ratio that pours, and use the vibrator to bring it into every corner and the bubbles out."),
+]
+
+EXERCISES = [
+    Exercise(
+        id="L03-E1", objective="L03-O1", fade=2,
+        situation="A mix of {powder}, {ratio_ml} mL of water per 100 g, has a yield stress of {yield_stress_pa} Pa and a density of "
+                  "{density_g_cm3} g/cm³. It fills a ring {height_mm:.0f} mm high. A full ring of mix begins to flow when its yield stress is less "
+                  "than about {limit} of the pressure at its foot.",
+        parameters=lambda draw: _in_a_ring(draw.choice([20.0, 30.0, 40.0, 60.0]),
+                                           *draw.choice([("model plaster", 48), ("dental stone", 28), ("improved stone", 22), ("model plaster", 52),
+                                                         ("dental stone", 31), ("improved stone", 25)])),
+        steps=(
+            Step(name="foot_pa", say="What is the pressure at the foot of the full ring, in Pa?",
+                 compute=lambda p: float(pressure_at_foot_pa(p.density_g_cm3, p.height_mm)), unit="Pa",
+                 working="{density_g_cm3} g/cm³ is 1000 times as many kg/m³, and {height_mm:.0f} mm is a thousandth as many m. So: {density_g_cm3} × "
+                         "9.81 × {height_mm:.0f} = {answer}",
+                 hint="Pressure = density × 9.81 m/s² × height. With g/cm³ and mm the thousands cancel, and the result is in Pa.",
+                 slips=(Slip(lambda p: p.density_g_cm3 * p.height_mm, "You left out 9.81, which turns a mass into a weight."),)),
+            Step(name="share", say="What share of that pressure is the yield stress, as a plain number?",
+                 compute=lambda p: p.yield_stress_pa / p.foot_pa, unit="",
+                 working="{yield_stress_pa} Pa ÷ {foot_pa:.0f} Pa = {answer}. Below {limit} the mix flows, above it stands.",
+                 hint="Divide the yield stress by the pressure. Compare the result with {limit}.",
+                 relative_tolerance=0.02,
+                 slips=(Slip(lambda p: p.foot_pa / p.yield_stress_pa, "That is upside down: pressure over yield stress."),)),
+            Step(name="least_height_mm", say="How high must a ring be, in mm, so that this mix just begins to flow?",
+                 compute=lambda p: p.yield_stress_pa / (p.limit * p.density_g_cm3 * GRAVITY_M_S2), unit="mm",
+                 working="The pressure must reach {yield_stress_pa} Pa ÷ {limit}. Divided by {density_g_cm3} × 9.81 this is {answer}. A lower ring: "
+                         "the mix stands. A higher ring: it flows.",
+                 hint="The pressure at the foot grows with the height. It has to reach yield stress ÷ {limit}.",
+                 relative_tolerance=0.03,
+                 slips=(Slip(lambda p: p.yield_stress_pa / (p.density_g_cm3 * GRAVITY_M_S2),
+                             "You took the whole pressure; the mix begins to flow already when its yield stress is {limit} of it."),)),
+        )),
+    Exercise(
+        id="L03-E2", objective="L03-O2", fade=1,
+        situation="The ring of {ring_mm:.0f} mm is lifted. The ruler shows {first_mm} mm one way and {second_mm} mm at right angles to it.",
+        parameters=lambda draw: _two_readings(draw.choice([49, 52, 56, 63, 71]), draw.choice([-8, -4, 3, 5, 7])),
+        steps=(
+            Step(name="spread_mm", say="What spread in mm do you write down?", compute=lambda p: (p.first_mm + p.second_mm) / 2, unit="mm",
+                 working="({first_mm} mm + {second_mm} mm) ÷ 2 = {answer}", hint="A spread is the mean of two diameters at right angles.",
+                 absolute_tolerance=0.5, tolerance_why=READ_WITH_A_RULER,
+                 slips=(Slip(lambda p: p.first_mm + p.second_mm, "That is the sum; the mean is half of it."),)),
+            Step(name="times_ring", say="How many times the width of the ring is that, as a plain number?",
+                 compute=lambda p: p.spread_mm / p.ring_mm, unit="", working="{spread_mm} mm ÷ {ring_mm:.0f} mm = {answer}",
+                 hint="Divide the spread by the width of the ring.", relative_tolerance=0.02,
+                 slips=(Slip(lambda p: p.ring_mm / p.spread_mm, "That is upside down: the spread stands above."),)),
+            Step(name="uneven_percent", say="By how much do the two readings differ, in % of the spread?",
+                 compute=lambda p: 100 * abs(p.first_mm - p.second_mm) / p.spread_mm, unit="%",
+                 working="The readings differ by {first_mm} − {second_mm}, without its sign; divided by {spread_mm} mm this is {answer}. More than "
+                         "about 10 % means: the plate was not level, or the ring was pulled sideways. Repeat the test. (Common practice, no source.)",
+                 hint="Take the difference of the readings, without its sign, and divide by the spread.", relative_tolerance=0.03,
+                 absolute_tolerance=0.3),
+        )),
+]
+
+QUESTIONS = [
+    NumberWithUnit(
+        id="L03-Q1", objective="L03-O2",
+        prompt="A mix of density {density_g_cm3} g/cm³ fills a ring {height_mm} mm high. What is the pressure at the foot in Pa?",
+        parameters={"density_g_cm3": 1.9, "height_mm": 40},
+        key=lambda p: float(pressure_at_foot_pa(p.density_g_cm3, p.height_mm)), unit="Pa", relative_tolerance=0.025,
+        tolerance_why="9.81 may be rounded to 10 or 9.8.",
+        slips=(Slip(lambda p: p.density_g_cm3 * p.height_mm, "You left out 9.81 m/s², which turns mass into weight."),
+               Slip(lambda p: float(pressure_at_foot_pa(p.density_g_cm3)), "That is the pressure in the standard ring of 50 mm; this ring is lower.")),
+        hint="Density × 9.81 m/s² × height. With g/cm³ and mm the thousands cancel.",
+        explanation="{density_g_cm3} × 9.81 × {height_mm} = {key}. Twice the height gives twice the pressure."),
+    Choice(
+        id="L03-Q2", objective="L03-O4",
+        prompt="A stiff mix flows on the vibrator and stops when it is switched off. What did the vibrator change?",
+        explanation="While it runs, a strong vibrator lowers the yield stress. The model divides it by about {factor:.0f}. Water and ratio stay as they were.",
+        parameters={"factor": 1 + VIBRATION_THINNING.value},
+        options=(
+            Option("It lowered the yield stress while it ran.", "The grains are shaken loose from each other. When the shaking ends, they hold again.",
+                   correct=True),
+            Option("It brought water out of the powder, so the mix had more water.",
+                   "Vibration adds no water and frees none. A mix that flows because it was shaken has the same ratio and the same pores from water."),
+            Option("It made the mix lighter, because the air went out.", "A mix that loses air becomes heavier for its size, not lighter, and that changes little."),
+            Option("It warmed the mix.", "The warmth is far too small to matter. The flow stops at once when the vibrator stops; warmth would stay."),
+        )),
+    SeveralChoices(
+        id="L03-Q3", objective="L03-O3",
+        prompt="Which of these make the same powder spread less in the ring test?",
+        explanation="Less water and waiting raise the yield stress. A lower ring lowers the weight that works against it.",
+        parameters={"ratio_ml": 58},
+        computed={"standard": lambda p: _spread_mm("model plaster", p.ratio_ml), "later": lambda p: _spread_mm("model plaster", p.ratio_ml, RING_MM, 5.0)},
+        options=(
+            Option("Less water.", "The grains stand closer together, so more stress is needed to move them.", correct=True),
+            Option("Lifting the ring at 5 min and not at 2 min.", "The first crystals already hold the grains: the mix has thickened.",
+                   correct=lambda p: p.later < p.standard - 2),
+            Option("A ring of 20 x 20 mm in place of 35 x 50 mm.", "It presses less on its foot, so the same mix spreads less beyond its ring.", correct=True),
+            Option("Putting the plate on a vibrator.", "That lowers the yield stress while it runs. The mix spreads more."),
+            Option("A larger batch in the bowl, at the same ratio.",
+                   "Only what is in the ring counts. The size of the batch in the bowl does not change the mix."),
+        )),
+    PutInOrder(
+        id="L03-Q4", objective="L03-O2", prompt="In which order do you do a ring test?",
+        explanation="Level plate and wet ring first, lift at the set minute, and read two diameters before it stiffens.",
+        steps=(
+            Place("Put the clean, wetted ring on a level glass plate.", "Everything must stand ready before the clock runs."),
+            Place("Mix powder and water and start the clock as mixing begins.", "The minutes count from here."),
+            Place("Fill the ring and strike it off level.", "A ring half full has half the weight and looks stiff."),
+            Place("Lift the ring straight up at 2 min.", "Later the mix is thicker; sideways it would be dragged."),
+            Place("Read two diameters at right angles.", "Only when nothing moves any more."),
+            Place("Write down the mean of the two.", "One number, with the ring and the minute beside it."),
+        )),
+    Choice(
+        id="L03-Q5", objective="L03-O1",
+        prompt="Two mixes come to rest at the same spread, in the same ring. One crept, the other moved fast. What do they have in common?",
+        explanation="Where a mix stops is decided by its yield stress and its weight. How fast it gets there is decided by its viscosity, and the ring test does not show that.",
+        options=(
+            Option("Their viscosity.", "The spread does not measure viscosity. Viscosity decides how fast a mix moves, not where it stops."),
+            Option("Their yield stress, nearly, if they are of like density.", "The mix stops where its weight no longer beats its yield stress.", correct=True),
+            Option("Their water/powder ratio.", "Different powders reach the same spread with very different water: compare plaster and improved stone."),
+        )),
+    NumberWithUnit(
+        id="L03-Q6", objective="L03-O2",
+        prompt="After the ring is lifted you read {first_mm} mm and, at right angles, {second_mm} mm. What spread in mm do you write down?",
+        parameters={"first_mm": 57, "second_mm": 53},
+        key=lambda p: (p.first_mm + p.second_mm) / 2, unit="mm", absolute_tolerance=0.5, tolerance_why=READ_WITH_A_RULER,
+        slips=(Slip(lambda p: p.first_mm, "That is the first reading alone. Take the mean of both."),
+               Slip(lambda p: p.first_mm + p.second_mm, "That is the sum; the mean is half of it.")),
+        hint="Two diameters at right angles: take the mean.",
+        explanation="({first_mm} mm + {second_mm} mm) ÷ 2 = {key}."),
+]
+
+BENCH_TASKS = [
+    BenchTask(
+        "L03-B1", "Five rings, and a small one",
+        do=(
+            "Use a smooth ring 35 mm wide and 50 mm high on a level glass plate. A clean piece of plastic pipe of nearly that size will do; write down its real size.",
+            "Weigh 100 g of model plaster for each mix. Measure 42, 46, 50, 55 and 63 mL of water.",
+            "Mix for a minute by hand. Start the clock when mixing begins.",
+            "Fill the wetted ring, strike it off, and lift it straight up at 2 min.",
+            "When nothing moves, read two diameters at right angles, and the height of the middle.",
+            "Repeat the mix with 55 mL: once in a ring about 20 mm wide and 20 mm high, once with the ring lifted at 5 min, and once on the vibrator.",
+            "Let everything set on the plate, then lift it off and put it in the waste bin.",
+        ),
+        record=(
+            "For each mix: grams, millilitres, ring, minute of lifting, both diameters, height of the middle.",
+            "The mean spread, and beside it the model's value and its plausible range.",
+            "Which mixes you would call too stiff, pourable or runny, before you look at the model's word.",
+            "Where bench and model disagree by more than the range: the model's constants are a guess at practice. Your numbers are better.",
+        ),
+        cautions=(
+            "Wear a mask and eye protection. Pour powder slowly, close to the bowl.",
+            "Never put a finger, a hand or any part of the body into a setting mass, and no ring on a finger: it gets hot and it grips.",
+            "Hold the plate at its edges on the vibrator. A glass plate with a crack is not used.",
+            "No plaster, wet or dry, in the drain. The instructions of the product and of your laboratory come first.",
+        )),
+]

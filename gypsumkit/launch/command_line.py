@@ -66,7 +66,7 @@ class _Options(argparse.ArgumentParser):
 def _options(command, purpose):
     """Return a reader of options for one command, with those that all share."""
     options = _Options(prog="python3 -m gypsumkit " + command, description=purpose, allow_abbrev=False)
-    options.add_argument("--wheels", metavar="FOLDER", type=Path,
+    options.add_argument("--wheels", metavar="FOLDER", type=_folder,
                          help="install from this folder of wheels, without a network (README says how to fill it)")
     return options
 
@@ -93,6 +93,13 @@ def _port(text):
     if not 1 <= port <= 65535:
         raise argparse.ArgumentTypeError("'{}' is no port: it is a whole number from 1 to 65535".format(text))
     return port
+
+
+def _folder(text):
+    """Read the path of a folder that must be there."""
+    if not Path(text).is_dir():
+        raise argparse.ArgumentTypeError("there is no folder {}".format(text))
+    return Path(text).resolve()
 
 
 def _check(arguments):

@@ -44,7 +44,7 @@ def ready_python(course, screen, wheels=None, with_tests=False, keep_working=Fal
     screen : Screen
         Where progress is shown.
     wheels : pathlib.Path, optional
-        A folder of wheels to install from, without a network.
+        An existing folder of wheels to install from, without a network.
     with_tests : bool
         Whether what only the tests need is to be there too.
     keep_working : bool
@@ -62,8 +62,6 @@ def ready_python(course, screen, wheels=None, with_tests=False, keep_working=Fal
     """
     if runs_inside(course):
         return Path(sys.executable)
-    if wheels is not None and not wheels.is_dir():
-        raise Problem("There is no folder of wheels at {}: give --wheels a folder of .whl files.".format(wheels))
     wanted = stamp(course)
     found = _finished(course, wanted)
     if found is None:
@@ -229,7 +227,7 @@ def _install(course, screen, wheels, environment, with_tests):
     if with_tests and course.test_requirements.is_file():
         command += ["--requirement", str(course.test_requirements)]
     if wheels is not None:
-        command += ["--no-index", "--find-links", str(wheels.resolve())]
+        command += ["--no-index", "--find-links", str(wheels)]
     status = run_with_progress(command, log, screen, "Looking up the packages", _what_pip_does,
                                cwd=course.folder, env=clean_surroundings())
     if status:

@@ -8,7 +8,6 @@ import pytest
 
 from gypsumkit.launch.browser import find_chromium
 from gypsumkit.launch.check import NOT_RUN, check, counted
-from gypsumkit.launch.command_line import main
 from tests.launch.conftest import CLONE, notebook
 
 REPORT = '<testsuites><testsuite tests="{}" failures="{}" errors="{}" skipped="{}"/></testsuites>'
@@ -101,9 +100,3 @@ def test_the_browser_is_the_one_that_is_named(monkeypatch, tmp_path):
     assert find_chromium() is None
     browser.write_text("")
     assert find_chromium() == str(browser)
-
-
-def test_wheels_that_are_nowhere_are_said(monkeypatch, capsys):
-    monkeypatch.delenv("GYPSUMKIT_INSIDE", raising=False)
-    assert main(["check", "--wheels", "/nowhere/at/all"]) == 2
-    assert "no folder of wheels at" in capsys.readouterr().err

@@ -35,7 +35,8 @@ def test_an_unknown_command_brings_the_nearest(capsys, typed, meant):
     (["open", "--port", "99999"], "'99999' is no port"),
     (["open", "--port", "8o88"], "'8o88' is no port"),
     (["open", "--wat"], "unrecognized arguments: --wat"),
-    (["check", "--wheels"], "expected one argument"),
+    (["open", "--wheels"], "expected one argument"),
+    (["open", "--wheels", "/nowhere/at/all"], "there is no folder /nowhere/at/all"),
 ])
 def test_what_cannot_be_done_is_said_in_one_line(capsys, arguments, words):
     assert main(arguments) == 2

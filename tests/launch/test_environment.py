@@ -103,8 +103,6 @@ def test_an_update_that_fails_leaves_what_worked(built, outside, screen):
         course.requirements.write_bytes(asked_for + b"plaster-extra\n")
         assert ready_python(course, screen, keep_working=True) == before
         assert "no network" in screen.stream.getvalue() and "installed before is used" in screen.stream.getvalue()
-        with pytest.raises(Problem, match="no network"):
-            ready_python(course, screen)
         assert subprocess.run([str(before), "-c", "import plaster_trial, gypsumkit.problems"]).returncode == 0
         assert len(list(course.dot_folder.glob("python-*"))) == 1
     finally:
@@ -132,8 +130,6 @@ def test_a_wheel_that_is_missing_is_named(built, outside, screen, tmp_path):
     course.requirements.write_text("plaster-trial\nstone-trial>=2\n", encoding="utf-8")
     with pytest.raises(Problem, match=r"holds no wheel for stone-trial"):
         ready_python(course, screen, wheels)
-    with pytest.raises(Problem, match="no folder of wheels"):
-        ready_python(course, screen, tmp_path / "nowhere")
     assert not list(course.dot_folder.glob("python-*"))
 
 

@@ -27,7 +27,7 @@ class NumberControl(widgets.HBox):
     """
 
     def __init__(self, name, value, low, high, step, unit, what, example, decimals=0):
-        self.value, self.low, self.high, self.unit, self.what = value, low, high, unit, what
+        self.value, self.low, self.high, self.unit, self.what, self.example = value, low, high, unit, what, example
         self.slider = widgets.FloatSlider(value=value, min=low, max=high, step=step, readout_format=f".{decimals}f", continuous_update=True,
                                           description=name, style={"description_width": "initial"},
                                           layout=widgets.Layout(width="min(100%, 420px)"))
@@ -49,8 +49,22 @@ class NumberControl(widgets.HBox):
             When it is not a number, of another kind, or outside the ends of the slider.
         """
         if self.typed.value.strip():
-            self.value = self.checked(read_number(self.typed.value).in_unit(find_unit(self.unit)))
+            self.value = self.checked(self.read())
             self.slider.value = self.value
+
+    def read(self):
+        """Return what was typed as a number in the unit of this control.
+
+        Raises
+        ------
+        Problem
+            When it is no number, or one with a unit of another kind; says what would be right.
+        """
+        try:
+            return read_number(self.typed.value).in_unit(find_unit(self.unit))
+        except Problem:
+            typed = " ".join(self.typed.value.split())
+            raise Problem(f"“{typed[:40]}” cannot be read as {self.what}; write it like {self.example}.") from None
 
     def set(self, value):
         """Put the number to a value between the ends of the slider."""

@@ -6,14 +6,16 @@ apart). It is deterministic, so a picture does not shiver, and it is tested agai
 """
 
 from dataclasses import dataclass
+from functools import cached_property, lru_cache
 from typing import NamedTuple
 
 import numpy as np
 
-from gypsumkit import powders
-from gypsumkit.powders import MIXING_METHODS, POWDERS, find_mixing, find_powder
+from gypsumkit import clock, powders
+from gypsumkit.conditions import Conditions
+from gypsumkit.powders import MIXING_METHODS, POWDERS, find_powder
 from gypsumkit.problems import Problem
-from gypsumkit.recipe import Recipe, checked_ratio, checked_temperature
+from gypsumkit.recipe import Recipe, checked_ratio
 from gypsumkit.science import air, flow, hydration, pores, ring, strength, water
 
 
@@ -45,13 +47,25 @@ QUANTITIES = {
     "relative_strength": Quantity("strength over that at the recommended ratio", "1", "gypsumkit", "strength"),
 }
 
+SETTING_QUANTITIES = {
+    "working_time_min": Quantity("time to work: it pours until", "min", "gypsumkit", "clock"),
+    "initial_set_min": Quantity("initial set, Vicat needle", "min", "iso_6873", "clock"),
+    "gloss_loss_min": Quantity("loss of gloss", "min", "gypsumkit", "clock"),
+    "light_needle_min": Quantity("light needle leaves no mark", "min", "darmawan_2020", "clock"),
+    "final_set_min": Quantity("final set, heavy needle", "min", "darmawan_2020", "clock"),
+    "peak_temperature_c": Quantity("hottest, of this batch in one lump", "°C", "kelley_1941", "clock"),
+    "peak_temperature_min": Quantity("hottest at", "min", "gypsumkit", "clock"),
+    "setting_expansion_percent": Quantity("setting expansion at 2 h, in air", "%", "teaching_sets", "clock"),
+}
+
 # Where the laws may be trusted; outside they are still computed and called extrapolated.
 FLOW_TRUSTED_PA = (15.0, 2000.0)
 STRENGTH_TRUSTED_POROSITY = (0.13, 0.50)
 TEMPERATURE_TRUSTED_C = (15.0, 35.0)
+HOTTEST_TRUSTED_C = 85.0
 TIMED_LAWS = ("flow", "spread", "slump")
-LATEST_SHARE_OF_GLOSS = 0.85
 EARLIEST_MIN = 0.5
+STANDS_AFTER_GLOSS = ("spread_mm", "vibrated_spread_mm", "slump_mm", "vibrated_slump_mm")
 
 
 @dataclass(frozen=True)
@@ -104,13 +118,14 @@ class Prediction:
         """
         def plain(x):
             x = np.asarray(x)
-            return x.item() if x.ndim == 0 else x.tolist()
+            listed = x.item() if x.ndim == 0 else x.tolist()
+            return [None if one != one else one for one in listed] if x.ndim else listed
         return {"value": plain(self.value), "unit": self.unit, "low": plain(self.low), "high": plain(self.high),
                 "valid": plain(self.valid), "reason": self.reason, "source": self.source}
 
 
 def _constants(powder, mixing):
-    """The uncertain constants that bear on this powder."""
+    """The uncertain constants that bear on flow, volumes and strength of this powder."""
     return {
         "powder_density": powder.density_g_cm3,
         "gypsum_density": powders.GYPSUM_DENSITY,
@@ -119,7 +134,6 @@ def _constants(powder, mixing):
         "roughness": powder.grain_roughness,
         "thinning": powders.VIBRATION_THINNING,
         "mixing_air": MIXING_METHODS[mixing],
-        "gloss_loss": powder.gloss_loss_min,
         "strength_at_30": powders.STRENGTH_AT_30_PERCENT,
         "loss_rate": powders.STRENGTH_LOSS_RATE,
         "dry_over_wet": powders.DRY_OVER_WET,
@@ -142,15 +156,17 @@ def _strength(c, ratio, water_density, air_fraction):
     return porosity, strength.wet_strength_mpa(porosity, c["strength_at_30"], c["loss_rate"])
 
 
-def _all_quantities(c, powder, ratio, temperature_c, time_min, ring_mm=ring.RING_MM):
-    """Every quantity, for constants `c` (columns) and ratios (a row)."""
+def _all_quantities(c, powder, ratio, water_temperature_c, thicker=1.0, stronger=1.0, ring_mm=ring.RING_MM):
+    """Every quantity but those of the clock, for constants `c` (columns) and ratios (a row).
+
+    `thicker` and `stronger` say what the moment and the conditions make of the standard yield stress and strength.
+    """
     diameter, height = ring_mm
-    water_density = water.water_density_g_cm3(temperature_c)
+    water_density = water.water_density_g_cm3(water_temperature_c)
     degree = hydration.final_degree_of_hydration(ratio)
     packed = flow.powder_volume_fraction(ratio, c["powder_density"], water_density)
     crowding = np.minimum(packed / c["jamming_fraction"], 0.995)
     standard = flow.yield_stress_pa(crowding, c["stiffness"])
-    thicker = flow.thickening(time_min, c["gloss_loss"], powder.standard_time_min)
     trapped = air.air_fraction(c["mixing_air"], standard, powders.POURS_BELOW_PA.value)
     density = pores.wet_density_g_cm3(ratio, c["powder_density"], water_density, trapped)
     yield_stress = standard * thicker
@@ -158,6 +174,7 @@ def _all_quantities(c, powder, ratio, temperature_c, time_min, ring_mm=ring.RING
     thinned = yield_stress / (1.0 + c["thinning"])
     shaken = ring.spread_ratio(ring.stiffness_number(thinned, density, height), diameter, height)
     porosity, wet = _strength(c, ratio, water_density, trapped)
+    wet = wet * stronger
 
     usual = powder.recommended_ratio.value
     usual_air = air.air_fraction(MIXING_METHODS["spatulated by hand"].value, 0.0, powders.POURS_BELOW_PA.value)
@@ -172,7 +189,7 @@ def _all_quantities(c, powder, ratio, temperature_c, time_min, ring_mm=ring.RING
         "wet_density_g_cm3": density,
         "yield_stress_pa": yield_stress,
         "plastic_viscosity_pa_s": thicker * flow.plastic_viscosity_pa_s(
-            crowding, c["jamming_fraction"], c["roughness"], water.water_viscosity_pa_s(temperature_c)),
+            crowding, c["jamming_fraction"], c["roughness"], water.water_viscosity_pa_s(water_temperature_c)),
         "spread_mm": diameter * still,
         "slump_mm": ring.slump_mm(still, height),
         "vibrated_spread_mm": diameter * shaken,
@@ -214,9 +231,59 @@ def _trust(temperature_c, values, ring_mm=ring.RING_MM):
     }
 
 
+@lru_cache(maxsize=128)
+def _standard_gloss_loss_min(powder, mixing, ratios):
+    """When each ratio loses its gloss under standard conditions, for all columns of constants; kept, since the moment does not enter."""
+    kind = POWDERS[powder]
+    columns = _one_at_a_time({**_constants(kind, mixing), **clock.constants_of(kind)})
+    return clock.gloss_loss_min(clock.standard_march(kind, columns, np.array(ratios)[np.newaxis, :]))
+
+
+def _corrections(columns, kind, ratio, conditions, moment):
+    """What the moment and the conditions make of standard yield stress and strength, and when each ratio loses its gloss.
+
+    Under standard conditions at the standard moment nothing is corrected and nothing needs to be marched.
+    """
+    if conditions.standard and moment == kind.standard_time_min:
+        return 1.0, 1.0, np.full(ratio.shape[1], np.inf)
+    if conditions.standard:
+        gloss = _standard_gloss_loss_min(kind.name, conditions.mixing, tuple(ratio[0]))
+        return flow.thickening(moment, gloss, kind.standard_time_min, gloss), 1.0, gloss[0]
+    standard = clock.standard_march(kind, columns, ratio)
+    marched = clock.march(kind, columns, ratio, conditions)
+    gloss, standard_gloss = clock.gloss_loss_min(marched), clock.gloss_loss_min(standard)
+    thicker = flow.thickening(moment, gloss, kind.standard_time_min, standard_gloss)
+    hour = clock.STANDARD_STRENGTH_MIN
+    stands, usually = clock.share_at(marched, hour), clock.share_at(standard, hour)
+    # A ratio far outside the clock's range has no network by its account; then only the additive and the powder count.
+    stronger = conditions.strength_factor() * np.where(usually > 0, stands / np.maximum(usually, 1e-9), 1.0) ** 2
+    return thicker, stronger, gloss[0]
+
+
+def _checked(powder, water_powder_ratio, mixing, water_temperature_c, conditions):
+    kind = find_powder(powder)
+    if conditions is None:
+        conditions = Conditions(mixing=mixing, water_temperature_c=water_temperature_c)
+    ratios = np.array([checked_ratio(kind, one) for one in np.atleast_1d(water_powder_ratio)])
+    return kind, ratios, conditions, np.ndim(water_powder_ratio) > 0
+
+
+def _told(quantity, value, low, high, valid, reason, many):
+    """A prediction of one ratio or many; what is no number is None for one, and never valid."""
+    known = np.isfinite(value)
+    valid = valid & known
+    low, high = (np.where(np.isfinite(x), x, np.nan) for x in (low, high))
+    said = "" if np.all(valid) else reason
+    if many:
+        return Prediction(np.where(known, value, np.nan), quantity.unit, low, high, valid, said, quantity.source)
+    if not known[0]:
+        return Prediction(None, quantity.unit, None, None, False, said, quantity.source)
+    return Prediction(value[0], quantity.unit, low[0], high[0], bool(valid[0]), said, quantity.source)
+
+
 def predict(powder, water_powder_ratio, mixing="spatulated by hand", water_temperature_c=powders.ROOM_C, time_min=None,
-            ring_mm=ring.RING_MM):
-    """Predict everything of one powder at one or many water/powder ratios.
+            ring_mm=ring.RING_MM, conditions=None):
+    """Predict flow, volumes and strength of one powder at one or many water/powder ratios.
 
     Parameters
     ----------
@@ -227,11 +294,13 @@ def predict(powder, water_powder_ratio, mixing="spatulated by hand", water_tempe
     mixing : str
         Name of a mixing method.
     water_temperature_c : float
-        °C, 5 to 50.
+        °C, 2 to 98.
     time_min : float, optional
         Moment for flow quantities, min from the start of mixing; the ring test's own moment if not given.
     ring_mm : tuple of float
         Inside diameter and height of the ring, mm, each 5 to 300; the standard 35 x 50 mm ring if not given.
+    conditions : Conditions, optional
+        How it is mixed, instead of `mixing` and `water_temperature_c`.
 
     Returns
     -------
@@ -243,40 +312,93 @@ def predict(powder, water_powder_ratio, mixing="spatulated by hand", water_tempe
     Problem
         When a part of the recipe is unknown or out of range.
     """
-    kind, mixing, temperature = find_powder(powder), find_mixing(mixing), checked_temperature(water_temperature_c)
+    kind, ratios, conditions, many = _checked(powder, water_powder_ratio, mixing, water_temperature_c, conditions)
     ring_mm = checked_ring(ring_mm)
-    many = np.ndim(water_powder_ratio) > 0
-    ratios = np.array([checked_ratio(kind, one) for one in np.atleast_1d(water_powder_ratio)])
     moment = kind.standard_time_min if time_min is None else float(time_min)
-    latest = LATEST_SHARE_OF_GLOSS * kind.gloss_loss_min.value
-    in_time = EARLIEST_MIN <= moment <= latest
-    computed_at = moment if in_time else kind.standard_time_min
-
-    columns = _one_at_a_time(_constants(kind, mixing))
-    values = _all_quantities(columns, kind, ratios[np.newaxis, :], temperature, computed_at, ring_mm)
-    values = {name: np.broadcast_to(rows, (len(columns) * 2 + 1, len(ratios))) for name, rows in values.items()}
-    trust = _trust(temperature, values, ring_mm)
-    timed = {name for name, q in QUANTITIES.items() if q.law in TIMED_LAWS} - {"air_fraction"}
-    shape = (lambda x: x) if many else (lambda x: x[0])
+    constants = _constants(kind, conditions.mixing)
+    if not (conditions.standard and moment == kind.standard_time_min):
+        constants.update(clock.constants_of(kind))
+    columns = _one_at_a_time(constants)
+    ratio = ratios[np.newaxis, :]
+    thicker, stronger, gloss = _corrections(columns, kind, ratio, conditions, moment)
+    values = _all_quantities(columns, kind, ratio, conditions.water_temperature_c, thicker, stronger, ring_mm)
+    values = {name: np.broadcast_to(rows, (1 + 2 * len(constants), len(ratios))) for name, rows in values.items()}
+    trust = _trust(conditions.water_temperature_c, values, ring_mm)
+    too_early, too_late = moment < EARLIEST_MIN, moment >= gloss
+    why_not = f"no prediction of flow at {moment:g} min: " + (
+        f"the mix is not yet even before {EARLIEST_MIN:g} min" if too_early else "this mix has lost its gloss and is no longer a paste")
     result = {}
     for name, quantity in QUANTITIES.items():
-        valid, reason = trust[quantity.law]
-        if name in timed and not in_time:
-            nothing = np.full(len(ratios), None)
-            why = f"no prediction of flow at {moment:g} min: it is made for {EARLIEST_MIN:g} to {latest:.3g} min after mixing starts"
-            result[name] = Prediction(shape(nothing), quantity.unit, shape(nothing), shape(nothing),
-                                      shape(np.zeros(len(ratios), bool)), why, quantity.source)
-            continue
         value, low, high = _range(values[name])
+        valid, reason = trust[quantity.law]
         if quantity.law == "spread":
             low = np.maximum(low, ring_mm[0])      # a mix that stands is as wide as its ring, never narrower
-        result[name] = Prediction(shape(value), quantity.unit, shape(low), shape(high), shape(valid),
-                                  "" if np.all(valid) else reason, quantity.source)
+        if quantity.law in TIMED_LAWS and name != "air_fraction":
+            if name in STANDS_AFTER_GLOSS and not too_early:
+                stands = ring_mm[0] if quantity.law == "spread" else 0.0
+                value, low, high = (np.where(too_late, stands, x) for x in (value, low, high))
+                valid = valid | too_late
+            elif too_early or np.any(too_late):
+                value = np.where(too_late | too_early, np.nan, value)
+                reason = why_not
+        result[name] = _told(quantity, value, low, high, valid, reason, many)
+    return result
+
+
+def predict_setting(powder, water_powder_ratio, conditions=None):
+    """Predict when things happen, how hot it gets and how much it grows, at one or many water/powder ratios.
+
+    Parameters
+    ----------
+    powder : str
+        Name of a powder.
+    water_powder_ratio : float or array
+        mL water per g powder, any shape of one dimension, each within what makes a paste.
+    conditions : Conditions, optional
+        How it is mixed; the standard ones if not given.
+
+    Returns
+    -------
+    dict of str to Prediction
+        One entry for each name in `SETTING_QUANTITIES`; what never happens is None, or not a number in an array, and invalid.
+
+    Raises
+    ------
+    Problem
+        When a part of the recipe is unknown or out of range.
+    """
+    kind, ratios, conditions, many = _checked(powder, water_powder_ratio, None, None, conditions or Conditions())
+    constants = {**_constants(kind, conditions.mixing), **clock.constants_of(kind)}
+    columns = _one_at_a_time(constants)
+    ratio = ratios[np.newaxis, :]
+    shape = (1 + 2 * len(constants), len(ratios))
+    standard = _all_quantities(columns, kind, ratio, powders.ROOM_C)
+    values = clock.setting_quantities(kind, columns, ratio, conditions, np.broadcast_to(standard["yield_stress_pa"], shape),
+                                      np.broadcast_to(standard["wet_strength_mpa"], shape))
+    least, most = kind.setting.trusted_ratio
+    hottest = values["peak_temperature_c"][0]
+    never = ~(values["final_set_min"][0] < clock.NEVER_MIN)
+    trusted = (ratios >= least - 1e-9) & (ratios <= most + 1e-9)
+    result = {}
+    for name, quantity in SETTING_QUANTITIES.items():
+        value, low, high = _range(np.where(np.isfinite(values[name]), values[name], 1e9))
+        if quantity.unit == "min" or name == "setting_expansion_percent":
+            value = np.where(never, np.nan, value)
+        high = np.where(high >= 1e8, np.nan, high)
+        valid = trusted & ~never & (hottest < HOTTEST_TRUSTED_C)
+        if np.any(never):
+            reason = ("does not set within a day: near 97 °C powder and crystals dissolve alike, and nothing drives the setting"
+                      if np.any(hottest > 85) else "does not set within a day")
+        elif np.any(hottest >= HOTTEST_TRUSTED_C):
+            reason = f"extrapolated: the mass grows hotter than {HOTTEST_TRUSTED_C:g} °C"
+        else:
+            reason = f"extrapolated: the setting constants are made for a ratio of {least:g} to {most:g}"
+        result[name] = _told(quantity, value, low, high, valid, reason, many)
     return result
 
 
 class Mix:
-    """One recipe and everything predicted of it; each quantity of `QUANTITIES` is an attribute.
+    """One recipe and everything predicted of it; each quantity of `QUANTITIES` and `SETTING_QUANTITIES` is an attribute.
 
     Parameters
     ----------
@@ -298,12 +420,27 @@ class Mix:
         self.powder = POWDERS[recipe.powder]
         self.time_min = self.powder.standard_time_min if time_min is None else time_min
         self.ring_mm = checked_ring(ring_mm)
-        self.predictions = predict(recipe.powder, recipe.water_powder_ratio, recipe.mixing, recipe.water_temperature_c, time_min,
-                                   ring_mm)
+        self.predictions = predict(recipe.powder, recipe.water_powder_ratio, time_min=time_min, ring_mm=ring_mm, conditions=recipe)
+
+    @cached_property
+    def setting(self):
+        """The quantities of the clock, computed when first asked for."""
+        return predict_setting(self.recipe.powder, self.recipe.water_powder_ratio, self.recipe)
+
+    def everything(self):
+        """Return all predictions, those of the clock included.
+
+        Returns
+        -------
+        dict of str to Prediction
+        """
+        return {**self.predictions, **self.setting}
 
     def __getattr__(self, name):
         if name in QUANTITIES and "predictions" in self.__dict__:
             return self.predictions[name]
+        if name in SETTING_QUANTITIES and "predictions" in self.__dict__:
+            return self.setting[name]
         raise AttributeError(f"A mix has no quantity called '{name}'.")
 
     def at(self, time_min):
@@ -376,7 +513,7 @@ def consistency(yield_stress_pa):
     str
         "too stiff to pour", "pours" or "runny"; "not predicted" for None.
     """
-    if yield_stress_pa is None:
+    if yield_stress_pa is None or np.isnan(yield_stress_pa):
         return "not predicted"
     if yield_stress_pa > powders.POURS_BELOW_PA.value:
         return "too stiff to pour"
@@ -409,9 +546,11 @@ def ratio_at_yield_stress(powder, yield_stress_pa, time_min=None):
     ratios = np.linspace(kind.least_ratio, kind.most_ratio, 2000)
     crowding = flow.powder_volume_fraction(ratios, kind.density_g_cm3.value, water.water_density_g_cm3(powders.ROOM_C)) \
         / kind.jamming_fraction.value
-    moment = kind.standard_time_min if time_min is None else time_min
-    stress = flow.yield_stress_pa(crowding, kind.stiffness_pa.value) \
-        * flow.thickening(moment, kind.gloss_loss_min.value, kind.standard_time_min)
+    stress = flow.yield_stress_pa(crowding, kind.stiffness_pa.value)
+    if time_min is not None and time_min != kind.standard_time_min:
+        few = ratios[::20]
+        gloss = np.interp(ratios, few, _standard_gloss_loss_min(kind.name, "spatulated by hand", tuple(few))[0])
+        stress = stress * flow.thickening(time_min, gloss, kind.standard_time_min, gloss)
     return np.interp(-np.asarray(yield_stress_pa, dtype=float), -stress, ratios)
 
 

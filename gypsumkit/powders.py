@@ -46,7 +46,6 @@ class Powder:
     jamming_fraction: Sourced         # volume share of powder at which the grains jam; grows with regular, dense grains
     stiffness_pa: Sourced             # scale of the yield stress at the standard moment
     grain_roughness: Sourced          # exponent of the viscosity law
-    gloss_loss_min: Sourced           # when the surface turns dull, recommended ratio, 23 °C, mixed by hand
     standard_time_min: float          # moment of the ring test
     setting: Setting
 
@@ -92,7 +91,6 @@ POWDERS = {powder.name: powder for powder in (
         jamming_fraction=_ours(0.56, "1", 0.555, 0.565, _FROM_RING),
         stiffness_pa=_ours(1100.0, "Pa", 770.0, 1540.0, "spread of 70 mm or more at 1 min 15 s at ratio 0.60 [iso_6873]"),
         grain_roughness=_ours(6.0, "1", 5.0, 7.0, "angular grains"),
-        gloss_loss_min=_ours(3.2, "min", 2.5, 4.0, "sets in 2.5 to 5 min [iso_6873]"),
         standard_time_min=1.25,
         setting=_setting(5.417, 1.0, 0.3816, 0.6354, _BETA_HEAT,
                          _ours(0.12, "%", 0.06, 0.15, "chosen within the limit of its type [iso_6873]"), (0.50, 0.75)),
@@ -104,7 +102,6 @@ POWDERS = {powder.name: powder for powder in (
         jamming_fraction=_ours(0.56, "1", 0.555, 0.565, _FROM_RING),
         stiffness_pa=_ours(2000.0, "Pa", 1400.0, 2800.0, _FROM_RING),
         grain_roughness=_ours(6.0, "1", 5.0, 7.0, "angular, porous grains"),
-        gloss_loss_min=_trade(13.0, "min", 9.0, 17.0, "spatulated by hand at ratio 0.50"),
         standard_time_min=2.0,
         setting=_setting(41.37, 10.0, 0.3571, 1.4963, _BETA_HEAT,
                          Sourced(0.25, "%", 0.20, 0.30, "teaching_sets", "plaster 0.2-0.3", "published"), (0.42, 0.65)),
@@ -116,7 +113,6 @@ POWDERS = {powder.name: powder for powder in (
         jamming_fraction=_ours(0.66, "1", 0.655, 0.665, _FROM_RING),
         stiffness_pa=_ours(740.0, "Pa", 520.0, 1040.0, _FROM_RING),
         grain_roughness=_ours(4.5, "1", 4.0, 5.0, "prismatic grains"),
-        gloss_loss_min=_trade(10.0, "min", 7.0, 13.0, "spatulated by hand at ratio 0.30"),
         standard_time_min=2.0,
         setting=_setting(23.52, 6.0, 0.2458, 0.3186, _ALPHA_HEAT,
                          Sourced(0.09, "%", 0.08, 0.10, "teaching_sets", "stone 0.08-0.10", "published"), (0.27, 0.36)),
@@ -128,7 +124,6 @@ POWDERS = {powder.name: powder for powder in (
         jamming_fraction=_ours(0.73, "1", 0.725, 0.735, _FROM_RING),
         stiffness_pa=_ours(640.0, "Pa", 450.0, 900.0, _FROM_RING),
         grain_roughness=_ours(3.5, "1", 3.0, 4.0, "dense, compact grains"),
-        gloss_loss_min=_trade(10.0, "min", 7.0, 13.0, "spatulated by hand at ratio 0.23"),
         standard_time_min=2.0,
         setting=_setting(26.61, 6.0, 0.1802, 0.3612, _ALPHA_HEAT,
                          Sourced(0.06, "%", 0.05, 0.07, "teaching_sets", "improved stone 0.05-0.07", "published"), (0.21, 0.28)),
@@ -140,7 +135,6 @@ POWDERS = {powder.name: powder for powder in (
         jamming_fraction=_ours(0.75, "1", 0.745, 0.755, _FROM_RING),
         stiffness_pa=_ours(640.0, "Pa", 450.0, 900.0, _FROM_RING),
         grain_roughness=_ours(3.5, "1", 3.0, 4.0, "dense, compact grains"),
-        gloss_loss_min=_ours(10.0, "min", 7.0, 13.0, "taken as that of improved stone"),
         standard_time_min=2.0,
         setting=_setting(27.65, 6.0, 0.1587, 0.3981, _ALPHA_HEAT,
                          _ours(0.22, "%", 0.16, 0.30, "chosen within the limits of its type [iso_6873]"), (0.19, 0.26)),
@@ -161,9 +155,42 @@ STRENGTH_LOSS_RATE = _ours(4.523, "1", 3.92, 5.12, "same fit; range: two standar
 DRY_OVER_WET = Sourced(2.0, "1", 1.7, 2.3, "craig_handbook", "about twice", "handbook, from memory")
 VIBRATION_THINNING = _ours(5.0, "1", 3.0, 8.0, "a strong vibrator divides the yield stress by six")
 
+FILM = _ours(15.0, "W/m2 K", 8.0, 25.0, "heat given to still air and a bench, radiation included")
+
 # Between these yield stresses a mix pours: stiffer stays in lumps even on the vibrator, thinner is runny.
 POURS_BELOW_PA = _ours(600.0, "Pa", 450.0, 800.0, "plaster pours from about 45 mL per 100 g, and at 42 does not")
 POURS_ABOVE_PA = _ours(115.0, "Pa", 80.0, 160.0, "plaster pours up to about 58 mL per 100 g, and at 63 is runny")
+
+
+def named(name, choices, what):
+    """Return the usual spelling of a name out of a choice.
+
+    Parameters
+    ----------
+    name : str
+        What was given; capitals do not matter.
+    choices : dict or sequence of str
+        What there is.
+    what : str
+        Begins the sentence of refusal after "There is", such as "no powder".
+
+    Returns
+    -------
+    str
+
+    Raises
+    ------
+    Problem
+        When it is not among them; names the nearest.
+    """
+    wanted = " ".join(str(name).lower().split())
+    if wanted in choices:
+        return wanted
+    text = " ".join(str(name).split())
+    shown = text if len(text) <= 40 else text[:40] + "..."
+    guess = nearest(name, choices)
+    raise Problem(f"There is {what} called '{shown}'; " + (f"did you mean '{guess}'?" if guess else "choose one of these:")
+                  + f" The choice is {', '.join(choices)}.")
 
 
 def find_powder(name):
@@ -183,10 +210,7 @@ def find_powder(name):
     Problem
         When there is no such powder; names the nearest.
     """
-    wanted = " ".join(str(name).lower().split())
-    if wanted in POWDERS:
-        return POWDERS[wanted]
-    raise Problem(f"There is no powder called '{_shortened(name)}'; {_suggestion(name, POWDERS)}")
+    return POWDERS[named(name, POWDERS, "no powder")]
 
 
 def find_mixing(name):
@@ -206,17 +230,4 @@ def find_mixing(name):
     Problem
         When there is no such method; names the nearest.
     """
-    wanted = " ".join(str(name).lower().split())
-    if wanted in MIXING_METHODS:
-        return wanted
-    raise Problem(f"There is no way of mixing called '{_shortened(name)}'; {_suggestion(name, MIXING_METHODS)}")
-
-
-def _shortened(name, most=40):
-    text = " ".join(str(name).split())
-    return text if len(text) <= most else text[:most] + "..."
-
-
-def _suggestion(name, names):
-    guess = nearest(name, names)
-    return (f"did you mean '{guess}'?" if guess else "choose one of these:") + f" The choice is {', '.join(names)}."
+    return named(name, MIXING_METHODS, "no way of mixing")

@@ -1,19 +1,17 @@
 """What goes into the bowl, checked before anything is computed."""
 
-import math
 import re
 from dataclasses import dataclass
 
-from gypsumkit.powders import ROOM_C, find_mixing, find_powder
+from gypsumkit.checks import checked_number
+from gypsumkit.conditions import LEAST_BATCH_G, MOST_BATCH_G, Conditions
+from gypsumkit.powders import find_powder
 from gypsumkit.problems import Problem
-
-COLDEST_WATER_C, WARMEST_WATER_C = 5.0, 50.0
-LEAST_BATCH_G, MOST_BATCH_G = 0.1, 100_000.0
 
 
 @dataclass(frozen=True)
-class Recipe:
-    """One mix: powder, water/powder ratio, mixing and water temperature.
+class Recipe(Conditions):
+    """One mix: powder, water/powder ratio, and how it is made.
 
     Parameters
     ----------
@@ -21,10 +19,8 @@ class Recipe:
         Name of a powder, as in `gypsumkit.powders.POWDERS`.
     water_powder_ratio : float
         mL of water per g of powder (1 mL counted as 1 g), within what makes a paste of that powder.
-    mixing : str
-        Name of a mixing method, as in `gypsumkit.powders.MIXING_METHODS`.
-    water_temperature_c : float
-        °C, 5 to 50.
+    **conditions
+        By name: `mixing`, `water_temperature_c` and the others of `Conditions`.
 
     Raises
     ------
@@ -34,15 +30,12 @@ class Recipe:
 
     powder: str
     water_powder_ratio: float
-    mixing: str = "spatulated by hand"
-    water_temperature_c: float = ROOM_C
 
     def __post_init__(self):
         powder = find_powder(self.powder)
         object.__setattr__(self, "powder", powder.name)
-        object.__setattr__(self, "mixing", find_mixing(self.mixing))
+        super().__post_init__()
         object.__setattr__(self, "water_powder_ratio", checked_ratio(powder, self.water_powder_ratio))
-        object.__setattr__(self, "water_temperature_c", checked_temperature(self.water_temperature_c))
 
     @classmethod
     def weighed(cls, powder, powder_g, water_ml, **rest):
@@ -57,7 +50,7 @@ class Recipe:
         water_ml : float
             mL, above 0.
         **rest
-            `mixing` and `water_temperature_c` as in `Recipe`.
+            The `Conditions`, by name.
 
         Returns
         -------
@@ -68,48 +61,11 @@ class Recipe:
         Problem
             When a weight is not a number or out of range, or the ratio makes no paste.
         """
-        powder_g = _number(powder_g, "The weight of the powder", "g")
-        water_ml = _number(water_ml, "The amount of water", "mL")
-        if not LEAST_BATCH_G <= powder_g <= MOST_BATCH_G:
-            raise Problem(f"The weight of the powder is given as {powder_g:g} g; it must lie between 0.1 and 100,000 g.")
+        powder_g = checked_number(powder_g, "The weight of the powder", "g", LEAST_BATCH_G, MOST_BATCH_G)
+        water_ml = checked_number(water_ml, "The amount of water", "mL")
         if water_ml <= 0:
             raise Problem(f"The amount of water is given as {water_ml:g} mL; it must be more than 0 mL.")
-        return cls(powder, water_ml / powder_g, **rest)
-
-
-def _number(value, what, unit):
-    if isinstance(value, bool):
-        raise Problem(f"{what} must be a number in {unit}, not yes or no.")
-    try:
-        number = float(str(value).replace(",", ".")) if isinstance(value, str) else float(value)
-    except (TypeError, ValueError):
-        raise Problem(f"{what} must be a number in {unit}; '{str(value)[:40]}' is not one.") from None
-    if not math.isfinite(number):
-        raise Problem(f"{what} must be an ordinary number in {unit}; '{str(value)[:40]}' is not one.")
-    return number
-
-
-def checked_temperature(water_temperature_c):
-    """Return the water temperature as a number once it is in range.
-
-    Parameters
-    ----------
-    water_temperature_c : float or str
-        °C, 5 to 50.
-
-    Returns
-    -------
-    float
-
-    Raises
-    ------
-    Problem
-        When it is not a number or out of range.
-    """
-    number = _number(water_temperature_c, "The water temperature", "°C")
-    if not COLDEST_WATER_C <= number <= WARMEST_WATER_C:
-        raise Problem(f"The water temperature is given as {number:g} °C; this course computes from 5 to 50 °C.")
-    return number
+        return cls(powder, water_ml / powder_g, powder_g=powder_g, **rest)
 
 
 def checked_ratio(powder, water_powder_ratio):
@@ -131,7 +87,7 @@ def checked_ratio(powder, water_powder_ratio):
     Problem
         When it is not a number, not above 0, given per 100 g, upside down, too dry or too wet; says what would be right.
     """
-    ratio = _number(water_powder_ratio, "The water/powder ratio", "mL per g")
+    ratio = checked_number(water_powder_ratio, "The water/powder ratio", "mL per g")
     usual = powder.recommended_ratio
     advice = f"{powder.name} is usually mixed at {usual.low:.2f} to {usual.high:.2f}"
     if ratio <= 0:
@@ -177,9 +133,9 @@ def read_ratio(text):
         When no ratio can be read from it.
     """
     if not isinstance(text, str):
-        return _number(text, "The water/powder ratio", "mL per g")
+        return checked_number(text, "The water/powder ratio", "mL per g")
     for pattern, divisor in ((_PER_100_G, 100.0), (_PERCENT, 100.0), (_PLAIN, 1.0)):
         found = pattern.match(text)
         if found:
-            return _number(found.group(1), "The water/powder ratio", "mL per g") / divisor
+            return checked_number(found.group(1), "The water/powder ratio", "mL per g") / divisor
     raise Problem(f"'{' '.join(text.split())[:40]}' is not a water/powder ratio; write it as 0.54 or as 54 mL per 100 g.")

@@ -2,7 +2,7 @@
 
 import math
 
-UNITS_IN_WORDS = {"1": "", "%": " %", "Pa": " Pa", "Pa s": " Pa·s", "mm": " mm", "MPa": " MPa", "g/cm3": " g/cm³", "mL/g": " mL/g"}
+UNITS_IN_WORDS = {"1": "", "%": " %", "Pa": " Pa", "Pa s": " Pa·s", "mm": " mm", "MPa": " MPa", "°C": " °C", "min": " min", "g/cm3": " g/cm³", "mL/g": " mL/g"}
 
 
 def rounded(value, digits=2):

@@ -4,8 +4,9 @@ import numpy as np
 import pytest
 
 from gypsumkit import Mix, Problem, Recipe, predict
-from gypsumkit.mix import QUANTITIES, _all_quantities, _constants, consistency, pourable_ratios
-from gypsumkit.powders import POWDERS
+from gypsumkit.conditions import ADDITIVES, POWDER_STATES, Conditions
+from gypsumkit.mix import QUANTITIES, _all_quantities, _constants, consistency, pourable_ratios, predict_setting
+from gypsumkit.powders import MIXING_METHODS, POWDERS
 
 
 def mix(powder, ratio, **rest):
@@ -73,7 +74,7 @@ def test_ranges_hold_the_value_and_match_drawing_all_constants_at_random(powder)
         up, down = (number.high - number.value) / 2, (number.value - number.low) / 2     # low and high as two standard errors
         z = rng.standard_normal((4000, 1))
         draws[name] = number.value + np.where(z > 0, up * z, down * z)
-    random = _all_quantities(draws, kind, np.array([[ratio]]), 23.0, kind.standard_time_min)
+    random = _all_quantities(draws, kind, np.array([[ratio]]), 23.0)
     for name in QUANTITIES:
         p = ours[name]
         assert p.low <= p.value <= p.high
@@ -111,13 +112,52 @@ def test_beaten_air_costs_strength_and_a_vacuum_machine_saves_it():
     assert strength["machine under vacuum"] > strength["spatulated by hand"] > strength["beaten by hand"]
 
 
-def test_waiting_stiffens_the_mix_and_too_late_is_not_predicted():
+def test_waiting_stiffens_the_mix_until_it_only_stands():
     fresh = mix("model plaster", 0.50)
-    assert fresh.at(6.0).spread_mm.value < fresh.spread_mm.value
-    late = fresh.at(12.5)
-    assert late.spread_mm.value is None and not late.spread_mm.valid and "12.5 min" in late.spread_mm.reason
-    assert late.wet_strength_mpa.value == fresh.wet_strength_mpa.value
-    assert consistency(late.yield_stress_pa.value) == "not predicted"
+    assert fresh.at(3.0).spread_mm.value < fresh.spread_mm.value
+    late = fresh.at(14.0)
+    assert late.yield_stress_pa.value is None and not late.yield_stress_pa.valid and "14 min" in late.yield_stress_pa.reason
+    assert late.spread_mm.value == 35.0 and late.slump_mm.value == 0.0
+    assert late.wet_strength_mpa.value == pytest.approx(fresh.wet_strength_mpa.value, rel=1e-12)
+    assert late.consistency == "not predicted"
+    assert fresh.at(0.1).spread_mm.value is None and "not yet even" in fresh.at(0.1).spread_mm.reason
+
+
+def test_what_hastens_the_set_shortens_the_time_to_work():
+    usual = mix("model plaster", 0.50)
+    for change in (dict(additive="potassium sulfate", additive_percent=2), dict(additive="ground set gypsum", additive_percent=1),
+                   dict(turns=300), dict(powder_state="slightly damp")):
+        hastened = mix("model plaster", 0.50, **change)
+        assert hastened.working_time_min.value < usual.working_time_min.value, change
+        assert hastened.spread_mm.value <= usual.spread_mm.value, change
+    for change in (dict(additive="borax", additive_percent=0.5), dict(additive="sodium citrate", additive_percent=0.05),
+                   dict(powder_state="long exposed")):
+        retarded = mix("model plaster", 0.50, **change)
+        assert retarded.final_set_min.value > usual.final_set_min.value and retarded.wet_strength_mpa.value < usual.wet_strength_mpa.value
+
+
+def test_events_come_in_their_order():
+    for powder, kind in POWDERS.items():
+        s = mix(powder, kind.recommended_ratio.value).setting
+        order = [s[name].value for name in ("working_time_min", "initial_set_min", "gloss_loss_min", "light_needle_min", "final_set_min")]
+        assert order == sorted(order) and all(s[name].low <= s[name].value <= s[name].high for name in s)
+
+
+def test_vicat_time_follows_from_flow_as_the_handbook_has_it():
+    """Handbook, from memory: initial Vicat 11 min for plaster at 0.50. Not fitted: gloss loss was, and the thickening law was
+    chosen before; the needle stops when its pressure over nine equals the yield stress."""
+    assert mix("model plaster", 0.50).initial_set_min.value == pytest.approx(11.0, rel=0.15)
+
+
+def test_a_large_lump_grows_hotter():
+    peaks = [mix("dental stone", 0.30, powder_g=grams).peak_temperature_c.value for grams in (20, 100, 2000, 20000)]
+    assert peaks == sorted(peaks) and peaks[-1] > 60
+
+
+def test_near_boiling_nothing_sets_and_the_reason_is_given():
+    hot = mix("model plaster", 0.50, water_temperature_c=98, room_temperature_c=98)
+    assert hot.final_set_min.value is None and not hot.final_set_min.valid and "97 °C" in hot.final_set_min.reason
+    assert hot.final_set_min.as_dict()["value"] is None
 
 
 def test_extrapolation_is_said():
@@ -126,14 +166,24 @@ def test_extrapolation_is_said():
     assert mix("model plaster", 0.50).spread_mm.valid
 
 
-def test_random_recipes_never_give_a_number_that_is_not_finite():
+def test_ten_thousand_random_recipes_give_numbers_or_reasons():
     rng = np.random.default_rng(4)
-    for powder, kind in POWDERS.items():
-        ratios = rng.uniform(kind.least_ratio, kind.most_ratio, 2000)
-        for temperature in (5.0, 23.0, 50.0):
-            many = predict(powder, ratios, water_temperature_c=temperature)
-            for name, p in many.items():
-                assert np.all(np.isfinite(p.value)) and np.all(p.low <= p.value) and np.all(p.value <= p.high), name
+    for _ in range(50):
+        powder = rng.choice(list(POWDERS))
+        kind = POWDERS[powder]
+        additive = rng.choice(list(ADDITIVES))
+        made = Conditions(mixing=rng.choice(list(MIXING_METHODS)), water_temperature_c=rng.uniform(2, 98),
+                          room_temperature_c=rng.uniform(2, 98), additive=additive, powder_state=rng.choice(list(POWDER_STATES)),
+                          additive_percent=rng.uniform(0, ADDITIVES[additive].most_percent), powder_g=10 ** rng.uniform(0, 4.5))
+        ratios = rng.uniform(kind.least_ratio, kind.most_ratio, 200)
+        found = {**predict(powder, ratios, time_min=rng.uniform(0.5, 20), conditions=made), **predict_setting(powder, ratios, made)}
+        for name, p in found.items():
+            number = np.isfinite(p.value)
+            assert not np.any(p.valid & ~number), name
+            assert np.all(number) or p.reason, name
+            assert np.all((p.low <= p.value + 1e-9)[number]), name
+            known = number & np.isfinite(p.high)
+            assert np.all((p.value <= p.high + 1e-9)[known]), name
 
 
 # ---- recipes that cannot be
@@ -159,5 +209,5 @@ def test_weighing_that_cannot_be_is_refused(powder_g, water_ml, said):
 
 def test_weighed_recipe_and_forgiving_names():
     assert Recipe.weighed("Model  Plaster", 150, 78).water_powder_ratio == pytest.approx(0.52)
-    with pytest.raises(Problem, match="5 to 50"):
+    with pytest.raises(Problem, match="between 2 and 98"):
         Recipe("model plaster", 0.5, water_temperature_c=99)

@@ -5,7 +5,7 @@ import json
 import pytest
 
 from gypsumkit.commands.predict import main
-from gypsumkit.mix import QUANTITIES
+from gypsumkit.mix import QUANTITIES, SETTING_QUANTITIES
 
 
 def run(capsys, *argv):
@@ -17,14 +17,14 @@ def run(capsys, *argv):
 def test_table_names_every_quantity(capsys):
     code, out, err = run(capsys, "--powder", "model plaster", "--water-powder-ratio", "0.52")
     assert code == 0 and err == ""
-    assert all(quantity.words in out for quantity in QUANTITIES.values())
+    assert all(quantity.words in out for quantity in {**QUANTITIES, **SETTING_QUANTITIES}.values())
     assert "52 mL water per 100 g" in out
 
 
 def test_json_is_an_object_of_quantities(capsys):
     code, out, _ = run(capsys, "--powder", "model plaster", "--water-powder-ratio", "0.52", "--json")
     mix = json.loads(out)
-    assert code == 0 and set(QUANTITIES) <= set(mix)
+    assert code == 0 and set(QUANTITIES) | set(SETTING_QUANTITIES) <= set(mix)
     assert all({"value", "unit", "low", "high", "valid", "source"} <= set(quantity) for quantity in mix.values())
     assert 0.42 < mix["porosity"]["value"] < 0.46 and mix["porosity"]["valid"] is True
 
@@ -37,8 +37,8 @@ def test_several_ratios_give_a_list(capsys):
 
 def test_what_is_not_predicted_is_null_with_a_reason(capsys):
     _, out, _ = run(capsys, "--powder", "dental stone", "--water-powder-ratio", "0.3", "--time-min", "30", "--json")
-    spread = json.loads(out)["spread_mm"]
-    assert spread["value"] is None and spread["valid"] is False and "30 min" in spread["reason"]
+    stress = json.loads(out)["yield_stress_pa"]
+    assert stress["value"] is None and stress["valid"] is False and "30 min" in stress["reason"]
 
 
 @pytest.mark.parametrize("argv, said", [

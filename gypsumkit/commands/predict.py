@@ -5,7 +5,8 @@ import json
 import os
 import sys
 
-from gypsumkit.mix import QUANTITIES, Mix, consistency
+from gypsumkit.conditions import ADDITIVES, POWDER_STATES
+from gypsumkit.mix import QUANTITIES, SETTING_QUANTITIES, Mix, consistency
 from gypsumkit.powders import MIXING_METHODS, POWDERS, ROOM_C
 from gypsumkit.problems import Problem
 from gypsumkit.recipe import Recipe, read_ratio
@@ -27,14 +28,19 @@ def _parser():
     parser.add_argument("--powder-g", metavar="G", help="weighed powder, g (with --water-ml, instead of a ratio)")
     parser.add_argument("--water-ml", metavar="ML", help="measured water, mL")
     parser.add_argument("--mixing", default="spatulated by hand", metavar="NAME", help="one of: " + ", ".join(MIXING_METHODS))
-    parser.add_argument("--water-temperature-c", default=str(ROOM_C), metavar="C", help="temperature of the water, 5 to 50")
+    parser.add_argument("--water-temperature-c", default=str(ROOM_C), metavar="C", help="temperature of the water, 2 to 98")
+    parser.add_argument("--turns", metavar="N", help="turns of the spatula, by hand, 20 to 300")
+    parser.add_argument("--additive", default="none", metavar="NAME", help="one of: " + ", ".join(ADDITIVES))
+    parser.add_argument("--additive-percent", default="0", metavar="PERCENT", help="%% of the powder's mass")
+    parser.add_argument("--powder-state", default="fresh", metavar="NAME", help="one of: " + ", ".join(POWDER_STATES))
     parser.add_argument("--time-min", metavar="MIN", help="moment for the flow, min from the start of mixing")
     parser.add_argument("--json", action="store_true", help="print an object (a list for several ratios)")
     return parser
 
 
 def _recipes(options):
-    conditions = {"mixing": options.mixing, "water_temperature_c": options.water_temperature_c}
+    conditions = {name: getattr(options, name) for name in ("mixing", "water_temperature_c", "turns", "additive", "additive_percent",
+                                                            "powder_state")}
     weighed = options.powder_g is not None or options.water_ml is not None
     if weighed and options.water_powder_ratio:
         raise Problem("Give either --water-powder-ratio or --powder-g with --water-ml, not both.")
@@ -77,8 +83,9 @@ def as_object(mix):
     recipe = mix.recipe
     given = {"powder": _given(recipe.powder, None), "water_powder_ratio": _given(recipe.water_powder_ratio, "mL/g"),
              "mixing": _given(recipe.mixing, None), "water_temperature_c": _given(recipe.water_temperature_c, "°C"),
-             "time_min": _given(mix.time_min, "min")}
-    return {**given, **{name: mix.predictions[name].as_dict() for name in QUANTITIES}}
+             "time_min": _given(mix.time_min, "min"), "additive": _given(recipe.additive, None),
+             "additive_percent": _given(recipe.additive_percent, "%"), "powder_state": _given(recipe.powder_state, None)}
+    return {**given, **{name: prediction.as_dict() for name, prediction in mix.everything().items()}}
 
 
 def as_table(mix):
@@ -97,8 +104,9 @@ def as_table(mix):
              f"(water/powder ratio {recipe.water_powder_ratio:.4g}), {recipe.mixing}, water at {recipe.water_temperature_c:g} °C",
              f"At {mix.time_min:g} min the mix {_sentence(consistency(mix.yield_stress_pa.value))}", ""]
     reasons = []
-    for name, quantity in QUANTITIES.items():
-        p = mix.predictions[name]
+    predictions = mix.everything()
+    for name, quantity in {**QUANTITIES, **SETTING_QUANTITIES}.items():
+        p = predictions[name]
         mark = ""
         if not p.valid:
             if p.reason not in reasons:
@@ -110,7 +118,7 @@ def as_table(mix):
     lines.append("")
     lines.extend(f"  [{i}] {reason}" for i, reason in enumerate(reasons, 1))
     lines.append("  Second column of numbers: plausible range. For teaching; follow the maker's instructions for real work.")
-    lines.append("  Sources: " + "; ".join(sorted({q.source for q in QUANTITIES.values()})) + " (gypsumkit/sources.py).")
+    lines.append("  Sources: " + "; ".join(sorted({q.source for q in {**QUANTITIES, **SETTING_QUANTITIES}.values()})) + " (gypsumkit/sources.py).")
     return "\n".join(lines)
 
 

@@ -103,26 +103,29 @@ def plastic_viscosity_pa_s(crowding, jamming_fraction, grain_roughness, water_vi
     return still / (1.0 + VIBRATION_THINS_VISCOSITY * np.asarray(vibration, dtype=float))
 
 
-def thickening(time_min, gloss_loss_min, standard_time_min):
-    """How many times stiffer the mix is at a moment than at the moment of the standard ring test.
+def thickening(time_min, gloss_loss_min, standard_time_min, standard_gloss_loss_min):
+    """How many times stiffer the mix is at a moment than a standard mix at the moment of the standard ring test.
 
     Parameters
     ----------
-    time_min : float or array, min from the start of mixing, 0.5 to 0.85 of the loss of gloss
+    time_min : float or array, min from the start of mixing, 0 up to the loss of gloss
     gloss_loss_min : float or array, min, when the surface of this mix turns dull
     standard_time_min : float or array, min, moment of the ring test for which the stiffness was chosen
+    standard_gloss_loss_min : float or array, min, when the same mix made under standard conditions turns dull
 
     Returns
     -------
-    float or array, 1 at the standard moment; multiplies yield stress and plastic viscosity alike
+    float or array, 1 at the standard moment under standard conditions; multiplies yield stress and plastic viscosity alike
 
     Notes
     -----
-    g(time) / g(standard), g = exp[u/3 + (max(u, 0)/6)^3], u = 13 time/gloss loss - 2 [gypsumkit]: gentle at first,
-    then steep as the needles lock. It runs on the share of the way to loss of gloss, so whatever hastens the set also
+    g(time/gloss) / g(standard time/standard gloss), g = exp[u/3 + (max(u, 0)/6)^3], u = 13 share - 2 [gypsumkit]: gentle at
+    first, then steep as the needles lock. It runs on the share of the way to loss of gloss, so whatever hastens the set also
     shortens the time to work. Our calibration, no measurement behind it.
     """
-    def growth(minutes):
-        u = 13.0 * np.asarray(minutes, dtype=float) / gloss_loss_min - 2.0
+    def growth(share):
+        u = 13.0 * np.minimum(share, 1.0) - 2.0
         return np.exp(u / 3.0 + (np.maximum(u, 0.0) / 6.0) ** 3)
-    return growth(time_min) / growth(standard_time_min)
+    now = np.asarray(time_min, dtype=float) / gloss_loss_min
+    standard = np.asarray(standard_time_min, dtype=float) / standard_gloss_loss_min
+    return growth(now) / growth(standard)

@@ -39,7 +39,7 @@ def explorer(made):
 
 def words_anew(made):
     """Return what the explorer's picture must say at the slider's value, computed anew."""
-    scene = water_scene(Mix(Recipe(made.powder.value, made.ratio_slider.value, made.mixing.value)))
+    scene = water_scene(Mix(Recipe(made.powder.value, made.ratio_slider.value, mixing=made.mixing.value)))
     return [picture.words for picture in scene.pictures] + [row[1] for row in scene.numbers.rows]
 
 

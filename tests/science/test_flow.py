@@ -32,7 +32,8 @@ def test_the_vibrator_thins_the_mix():
 
 
 def test_thickening_is_one_at_the_standard_moment_and_runs_with_the_set():
-    assert flow.thickening(2.0, 13.0, 2.0) == 1.0
-    minutes = np.linspace(0.5, 11, 40)
-    assert np.all(np.diff(flow.thickening(minutes, 13.0, 2.0)) > 0)
-    assert flow.thickening(6.0, 7.0, 2.0) > flow.thickening(6.0, 13.0, 2.0)      # a faster set shortens the time to work
+    assert flow.thickening(2.0, 13.0, 2.0, 13.0) == 1.0
+    minutes = np.linspace(0.5, 13, 40)
+    assert np.all(np.diff(flow.thickening(minutes, 13.0, 2.0, 13.0)) > 0)
+    hastened, usual = flow.thickening(3.0, 7.0, 2.0, 13.0), flow.thickening(3.0, 13.0, 2.0, 13.0)
+    assert hastened > usual > 1.0                    # whatever hastens the set shortens the time to work

@@ -6,12 +6,13 @@ from gypsumkit.figures.ring_scene import LIMITS, RINGS, ring_scene
 from gypsumkit.live.controls import RatioControl, full_name, powder_choice
 from gypsumkit.live.explorer import Explorer
 from gypsumkit.live.number_control import NumberControl
-from gypsumkit.mix import EARLIEST_MIN, LATEST_SHARE_OF_GLOSS, Mix
+from gypsumkit.mix import EARLIEST_MIN, Mix, predict_setting
 from gypsumkit.powders import POWDERS, find_powder
 from gypsumkit.problems import Problem, nearest
 from gypsumkit.recipe import Recipe
 
 STANDARD_RING = next(iter(RINGS))
+LATEST_SHARE_OF_GLOSS = 0.85      # later the mix only stands
 TIME_STEP_MIN = 0.25
 
 
@@ -158,4 +159,5 @@ def latest_min(kind):
     float
         min, a whole number of steps.
     """
-    return int(LATEST_SHARE_OF_GLOSS * kind.gloss_loss_min.value / TIME_STEP_MIN) * TIME_STEP_MIN
+    gloss_min = predict_setting(kind.name, kind.recommended_ratio.value)["gloss_loss_min"].value
+    return int(LATEST_SHARE_OF_GLOSS * gloss_min / TIME_STEP_MIN) * TIME_STEP_MIN

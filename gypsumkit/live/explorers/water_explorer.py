@@ -46,7 +46,7 @@ class WaterExplorer(Explorer):
 
     def mix(self):
         """Return the mix of the present settings."""
-        return Mix(Recipe(self.powder.value, self.ratio.ratio, self.mixing.value))
+        return Mix(Recipe(self.powder.value, self.ratio.ratio, mixing=self.mixing.value))
 
     def scene(self):
         """Return the scene of the present settings."""

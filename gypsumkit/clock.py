@@ -1,0 +1,185 @@
+"""When things happen in a mix: loss of gloss, needles, working time, heat and expansion, each with its plausible range.
+
+The constants stand in columns, one row for each constant moved (see `mix`), the ratios in a row; the march is made once for
+each different row of setting constants.
+"""
+
+from typing import NamedTuple
+
+import numpy as np
+
+from gypsumkit import powders
+from gypsumkit.conditions import Conditions
+from gypsumkit.science import expansion, flow, heat, setting
+
+SETTING_CONSTANTS = ("growth", "dissolving", "least_water", "taken_up", "heat", "film")
+STANDARD_STRENGTH_MIN, STANDARD_EXPANSION_MIN = 60.0, 120.0
+NEVER_MIN = 24 * 60.0                    # what takes longer than a day is said not to set
+LARGE_LUMP_G = 5000.0
+
+
+class Marched(NamedTuple):
+    """The march of every row of constants and every ratio, flattened to rows, and how to unfold it again."""
+
+    course: setting.Course
+    meets: np.ndarray                    # degree at loss of gloss
+    cooling_min: np.ndarray
+    room_c: float
+    shape: tuple
+
+    def unfold(self, flat):
+        """Return one value a flat row as rows of constants by ratios."""
+        return np.asarray(flat).reshape(self.shape)
+
+
+def constants_of(powder):
+    """The uncertain constants of the setting of a powder, by the names the march uses."""
+    s = powder.setting
+    return {"growth": s.growth_min, "dissolving": s.dissolving_min, "least_water": s.least_water, "taken_up": s.water_taken_up,
+            "heat": s.heat_j_g, "film": powders.FILM, "expansion": s.expansion_percent}
+
+
+def march(powder, c, ratio, conditions, additive=True):
+    """March every row of constants at every ratio.
+
+    Parameters
+    ----------
+    powder : Powder
+    c : dict of columns
+    ratio : array of shape (1, n)
+    conditions : Conditions
+    additive : bool
+        False leaves the additive's own effect out.
+
+    Returns
+    -------
+    Marched
+    """
+    ratio = np.asarray(ratio, dtype=float)
+    columns = np.column_stack([np.broadcast_to(c[name], c["growth"].shape)[:, 0] for name in SETTING_CONSTANTS])
+    different, which = np.unique(columns, axis=0, return_inverse=True)
+    k = {name: different[:, i:i + 1] for i, name in enumerate(SETTING_CONSTANTS)}
+    shape = (len(different), ratio.shape[1])
+
+    def flat(x):
+        return np.broadcast_to(x, shape).ravel()
+    volume = (1.0 / powder.density_g_cm3.value + ratio) * conditions.powder_g
+    cooling = heat.cooling_time_min(volume, setting.heat_capacity_j_g_k(ratio) * conditions.powder_g, k["film"])
+    growth = k["growth"] * conditions.growth_factor(ratio, powder.recommended_ratio.value, additive)
+    course = setting.setting_course(
+        flat(ratio), flat(growth), flat(k["dissolving"] * conditions.dissolving_factor()), conditions.seed(), flat(k["heat"]),
+        flat(cooling), flat(conditions.start_c(ratio)), conditions.room_temperature_c)
+    meets = flat(setting.interlocking_degree(ratio, k["least_water"], k["taken_up"]))
+    rows = (which.ravel()[:, np.newaxis] * ratio.shape[1] + np.arange(ratio.shape[1])).ravel()
+    return Marched(setting.Course(*(x[rows] for x in course)), meets[rows], flat(cooling)[rows], conditions.room_temperature_c,
+                   (len(columns), ratio.shape[1]))
+
+
+def gloss_loss_min(marched):
+    """When each row loses its gloss."""
+    return marched.unfold(setting.time_at_degree(marched.course, marched.meets))
+
+
+def share_at(marched, time_min):
+    """Share of the network that stands at a moment, for each row."""
+    degree = setting.degree_at_time(marched.course, time_min)
+    return marched.unfold(setting.network_share(degree, marched.meets, marched.course.degree[:, -1]))
+
+
+def standard_march(powder, c, ratio):
+    """March under standard conditions, to which flow and strength constants belong."""
+    return march(powder, c, ratio, Conditions())
+
+
+def _moment_of_yield_stress(wanted_over_standard, gloss_min, standard_gloss_min, standard_min):
+    """When thickening has multiplied the standard yield stress by so much; 0 when it began stiffer."""
+    share = np.linspace(0.0, 1.0, 400)
+    grown = np.log(flow.thickening(share, 1.0, 0.0, 1.0))
+    at_standard = np.interp(standard_min / standard_gloss_min, share, grown)
+    needed = np.log(np.maximum(wanted_over_standard, 1e-12)) + at_standard
+    return np.where(needed <= 0.0, 0.0, np.interp(needed, grown, share) * gloss_min)
+
+
+def setting_quantities(powder, c, ratio, conditions, standard_yield_stress_pa, wet_strength_mpa):
+    """Every setting quantity, rows of constants by ratios.
+
+    Parameters
+    ----------
+    powder : Powder
+    c : dict of columns
+    ratio : array of shape (1, n)
+    conditions : Conditions
+    standard_yield_stress_pa, wet_strength_mpa : arrays of the shape of the result
+        At the standard moments, under standard conditions.
+
+    Returns
+    -------
+    dict of str to array
+        Infinite where it never happens.
+    """
+    marched = march(powder, c, ratio, conditions)
+    plain = marched if conditions.additive == "none" else march(powder, c, ratio, conditions, additive=False)
+    usual = standard_march(powder, c, np.array([[powder.recommended_ratio.value]]))
+    course, last = marched.course, marched.course.degree[:, -1]
+    gloss = gloss_loss_min(marched)
+    standard_gloss = gloss_loss_min(standard_march(powder, c, ratio))
+    strength = np.broadcast_to(wet_strength_mpa, marched.shape).ravel() * conditions.strength_factor()
+
+    def when(needle_mpa):
+        return marched.unfold(setting.time_at_degree(course, setting.degree_at_no_mark(needle_mpa, strength, marched.meets, last)))
+
+    def stiff_to(yield_stress_pa):
+        return _moment_of_yield_stress(yield_stress_pa / np.maximum(standard_yield_stress_pa, 1e-9), gloss, standard_gloss,
+                                       powder.standard_time_min)
+    hottest = np.argmax(course.temperature_c, axis=1)
+    rows = np.arange(len(hottest))
+    grown = expansion.setting_expansion_percent(c["expansion"], gloss_loss_min(usual), gloss_loss_min(plain),
+                                                share_at(marched, STANDARD_EXPANSION_MIN), conditions.expansion_factor())
+    return {
+        "gloss_loss_min": gloss,
+        "working_time_min": stiff_to(powders.POURS_BELOW_PA.value),
+        "initial_set_min": stiff_to(1e6 * setting.VICAT_NEEDLE_MPA / setting.VICAT_BEARING),
+        "light_needle_min": when(setting.LIGHT_NEEDLE_MPA),
+        "final_set_min": when(setting.HEAVY_NEEDLE_MPA),
+        "peak_temperature_c": marched.unfold(course.temperature_c[rows, hottest]),
+        "peak_temperature_min": marched.unfold(course.time_min[rows, hottest]),
+        "setting_expansion_percent": np.where(np.isfinite(gloss), grown, 0.0),
+    }
+
+
+def timeline(powder, c, ratio, conditions, time_min):
+    """What one mix does at many moments, rows of constants by moments.
+
+    Parameters
+    ----------
+    powder : Powder
+    c : dict of columns
+    ratio : float
+    conditions : Conditions
+    time_min : array of moments, min
+
+    Returns
+    -------
+    dict of str to array
+        degree of hydration, temperature, dissolved calcium sulfate, network share, share of the way to loss of gloss.
+    """
+    one = np.array([[float(ratio)]])
+    marched = march(powder, c, one, conditions)
+    course, moments = marched.course, np.asarray(time_min, dtype=float)
+    ends = np.minimum(course.time_min, 1e7)
+
+    def read(values):
+        return np.array([np.interp(moments, t, v) for t, v in zip(ends, values)])
+    degree = read(course.degree)
+    warm = read(course.temperature_c)
+    after = np.maximum(moments - ends[:, -1:], 0.0)
+    cooled = conditions.room_temperature_c + (course.temperature_c[:, -1:] - conditions.room_temperature_c) \
+        * np.exp(-after / marched.cooling_min[:, np.newaxis])
+    gloss = gloss_loss_min(marched)
+    return {
+        "degree_of_hydration": degree,
+        "temperature_c": np.where(after > 0, cooled, warm),
+        "dissolved_mmol_kg": read(course.dissolved_mmol_kg),
+        "network_share": setting.network_share(degree, marched.meets[:, np.newaxis], course.degree[:, -1:]),
+        "gloss_share": moments / gloss,
+    }

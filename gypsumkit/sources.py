@@ -64,6 +64,27 @@ SOURCES = {
                 "water -285.83 kJ/mol).",
     "posnjak_1938": "E. Posnjak, The system CaSO4-H2O, American Journal of Science 35A (1938) 247-272: gypsum and hemihydrate are in "
                     "balance at 97 C, recalled.",
+    "huppert_1982": "H.E. Huppert, The propagation of two-dimensional and axisymmetric viscous gravity currents over a rigid "
+                    "horizontal surface, Journal of Fluid Mechanics 121 (1982) 43-58: abstract read, factor derived again by us.",
+    "trouton_1906": "F.T. Trouton, On the coefficient of viscous traction and its relation to that of viscosity, Proceedings of the "
+                    "Royal Society A 77 (1906) 426-440: a stretched liquid resists with three times its viscosity, recalled.",
+    "beris_1985": "A.N. Beris, J.A. Tsamopoulos, R.C. Armstrong and R.A. Brown, Creeping motion of a sphere through a Bingham plastic, "
+                  "Journal of Fluid Mechanics 158 (1985) 219-244: the sphere moves only below a dimensionless yield stress of 0.143 (abstract).",
+    "tsamopoulos_2008": "J. Tsamopoulos, Y. Dimakopoulos, N. Chatzidai, G. Karapetsas and M. Pavlidis, Steady bubble rise and deformation in "
+                        "Newtonian and viscoplastic fluids and conditions for bubble entrapment, Journal of Fluid Mechanics 601 (2008) "
+                        "123-164: definition of the number (abstract); its value recalled.",
+    "de_corato_2019": "M. De Corato, B. Saint-Michel, G. Makrigiorgios, Y. Dimakopoulos, J. Tsamopoulos and V. Garbin, Oscillations of small "
+                      "bubbles and medium yielding in elastoviscoplastic fluids, arXiv 1904.01403 (2019): shaking can yield the mass "
+                      "round a bubble (abstract).",
+    "stokes_1851": "G.G. Stokes, On the effect of the internal friction of fluids on the motion of pendulums, Transactions of the Cambridge "
+                   "Philosophical Society 9 (1851) part II, 8-106.",
+    "wicksell_1925": "S.D. Wicksell, The corpuscle problem, Biometrika 17 (1925) 84-99: balls cut by a plane.",
+    "scott_1969": "G.D. Scott and D.M. Kilgour, The density of random close packing of spheres, Journal of Physics D: Applied Physics 2 "
+                  "(1969) 863-866: 0.6366, recalled; poured without shaking about 0.60.",
+    "shanghai_2006": "Shanghai Journal of Biomedical Engineering 2006 no. 3, 175: mixing under vacuum made stone stronger and steadier than "
+                     "mixing by hand.",
+    "azer_2008": "S.S. Azer, R.E. Kerby and L.A. Knobloch, Effect of mixing methods on the physical properties of dental stones, Journal of "
+                 "Dentistry 36 (2008) 736-744: mixing method changed tensile strength and pores only (abstract).",
     "given": "Given in the recipe.",
 }
 

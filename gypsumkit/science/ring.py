@@ -272,7 +272,7 @@ def slumped_outline(spread_ratio, points=60):
     s = float(spread_ratio)
     if s <= 1.0:
         return np.append(np.linspace(0.0, 1.0, points - 1), 1.0), np.append(np.ones(points - 1), 0.0)
-    fullness = min(max(1.0 / (float(middle_height_ratio(s)) * s * s), 0.40), 0.985)
+    fullness = min(max(1.0 / (float(middle_height_ratio(s)) * s * s), 0.40), 0.997)
     m = _shape_exponent(round(fullness, 6))
     middle = 1.0 / (s * s * _fullness(m))
     across = 1.0 - (1.0 - np.linspace(0.0, 1.0, points)) ** 2

@@ -126,6 +126,8 @@ def ring_words(mix, vibrated=False, pins=()):
              f"began, {_how(vibrated)}: {CALLED[mix.consistency]}.")
     if spread.value is None:
         return f"{start} {spread.reason[0].upper()}{spread.reason[1:]}."
+    if mix.yield_stress_pa.value is None:
+        return f"{start} {mix.yield_stress_pa.reason[0].upper()}{mix.yield_stress_pa.reason[1:]}: it stands as it was cast."
     foot = float(ring.pressure_at_foot_pa(mix.wet_density_g_cm3.value, this.height_mm))
     share = mix.yield_stress_pa.value / foot
     said = [start, f"Yield stress of the still mix: {with_range(mix.yield_stress_pa)}. Pressure at the foot of the full ring: "
@@ -185,7 +187,7 @@ def _one_of_five(five, vibrated, i):
 @lru_cache(maxsize=128)
 def _curve(powder, ring_mm, time_min):
     kind = POWDERS[powder]
-    ratios = np.linspace(kind.least_ratio, kind.most_ratio, 50)
+    ratios = np.linspace(kind.least_ratio, kind.most_ratio, 40)
     return ratios, predict(powder, ratios, time_min=time_min, ring_mm=ring_mm)
 
 

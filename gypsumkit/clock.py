@@ -19,17 +19,19 @@ LARGE_LUMP_G = 5000.0
 
 
 class Marched(NamedTuple):
-    """The march of every row of constants and every ratio, flattened to rows, and how to unfold it again."""
+    """The march of every different row of setting constants at every ratio, and which of them each row of constants has."""
 
-    course: setting.Course
+    course: setting.Course               # one row for each different constants and ratio
     meets: np.ndarray                    # degree at loss of gloss
     cooling_min: np.ndarray
-    room_c: float
-    shape: tuple
+    growth_min: np.ndarray
+    dissolving_min: np.ndarray
+    seed: float
+    rows: np.ndarray                     # of the march, for each row of constants and each ratio
 
-    def unfold(self, flat):
-        """Return one value a flat row as rows of constants by ratios."""
-        return np.asarray(flat).reshape(self.shape)
+    def unfold(self, values):
+        """Return one value a marched row as rows of constants by ratios."""
+        return np.asarray(values)[self.rows]
 
 
 def constants_of(powder):
@@ -66,13 +68,12 @@ def march(powder, c, ratio, conditions, additive=True):
     volume = (1.0 / powder.density_g_cm3.value + ratio) * conditions.powder_g
     cooling = heat.cooling_time_min(volume, setting.heat_capacity_j_g_k(ratio) * conditions.powder_g, k["film"])
     growth = k["growth"] * conditions.growth_factor(ratio, powder.recommended_ratio.value, additive)
-    course = setting.setting_course(
-        flat(ratio), flat(growth), flat(k["dissolving"] * conditions.dissolving_factor()), conditions.seed(), flat(k["heat"]),
-        flat(cooling), flat(conditions.start_c(ratio)), conditions.room_temperature_c)
+    dissolving, cooling = flat(k["dissolving"] * conditions.dissolving_factor()), flat(cooling)
+    course = setting.setting_course(flat(ratio), flat(growth), dissolving, conditions.seed(), flat(k["heat"]), cooling,
+                                    flat(conditions.start_c(ratio)), conditions.room_temperature_c)
     meets = flat(setting.interlocking_degree(ratio, k["least_water"], k["taken_up"]))
-    rows = (which.ravel()[:, np.newaxis] * ratio.shape[1] + np.arange(ratio.shape[1])).ravel()
-    return Marched(setting.Course(*(x[rows] for x in course)), meets[rows], flat(cooling)[rows], conditions.room_temperature_c,
-                   (len(columns), ratio.shape[1]))
+    rows = which.ravel()[:, np.newaxis] * ratio.shape[1] + np.arange(ratio.shape[1])
+    return Marched(course, meets, cooling, flat(growth), dissolving, conditions.seed(), rows)
 
 
 def gloss_loss_min(marched):
@@ -100,6 +101,13 @@ def _moment_of_yield_stress(wanted_over_standard, gloss_min, standard_gloss_min,
     return np.where(needed <= 0.0, 0.0, np.interp(needed, grown, share) * gloss_min)
 
 
+def full_expansion_percent(powder, c, ratio, conditions):
+    """Setting expansion once the reaction is over, rows of constants by ratios; the gloss that counts leaves the additive out."""
+    usual = gloss_loss_min(standard_march(powder, c, np.array([[powder.recommended_ratio.value]])))
+    gloss = gloss_loss_min(march(powder, c, ratio, conditions, additive=False))
+    return expansion.setting_expansion_percent(c["expansion"], usual, gloss, 1.0, conditions.expansion_factor())
+
+
 def setting_quantities(powder, c, ratio, conditions, standard_yield_stress_pa, wet_strength_mpa):
     """Every setting quantity, rows of constants by ratios.
 
@@ -118,23 +126,21 @@ def setting_quantities(powder, c, ratio, conditions, standard_yield_stress_pa, w
         Infinite where it never happens.
     """
     marched = march(powder, c, ratio, conditions)
-    plain = marched if conditions.additive == "none" else march(powder, c, ratio, conditions, additive=False)
-    usual = standard_march(powder, c, np.array([[powder.recommended_ratio.value]]))
-    course, last = marched.course, marched.course.degree[:, -1]
+    course, meets = marched.course, marched.unfold(marched.meets)
+    last = marched.unfold(course.degree[:, -1])
     gloss = gloss_loss_min(marched)
     standard_gloss = gloss_loss_min(standard_march(powder, c, ratio))
-    strength = np.broadcast_to(wet_strength_mpa, marched.shape).ravel() * conditions.strength_factor()
+    strength = wet_strength_mpa * conditions.strength_factor()
 
     def when(needle_mpa):
-        return marched.unfold(setting.time_at_degree(course, setting.degree_at_no_mark(needle_mpa, strength, marched.meets, last)))
+        return setting.time_at_degree(course, setting.degree_at_no_mark(needle_mpa, strength, meets, last), marched.rows)
 
     def stiff_to(yield_stress_pa):
         return _moment_of_yield_stress(yield_stress_pa / np.maximum(standard_yield_stress_pa, 1e-9), gloss, standard_gloss,
                                        powder.standard_time_min)
     hottest = np.argmax(course.temperature_c, axis=1)
     rows = np.arange(len(hottest))
-    grown = expansion.setting_expansion_percent(c["expansion"], gloss_loss_min(usual), gloss_loss_min(plain),
-                                                share_at(marched, STANDARD_EXPANSION_MIN), conditions.expansion_factor())
+    grown = full_expansion_percent(powder, c, ratio, conditions) * share_at(marched, STANDARD_EXPANSION_MIN)
     return {
         "gloss_loss_min": gloss,
         "working_time_min": stiff_to(powders.POURS_BELOW_PA.value),
@@ -163,23 +169,23 @@ def timeline(powder, c, ratio, conditions, time_min):
     dict of str to array
         degree of hydration, temperature, dissolved calcium sulfate, network share, share of the way to loss of gloss.
     """
-    one = np.array([[float(ratio)]])
-    marched = march(powder, c, one, conditions)
-    course, moments = marched.course, np.asarray(time_min, dtype=float)
+    marched = march(powder, c, np.array([[float(ratio)]]), conditions)
+    course, moments, room = marched.course, np.asarray(time_min, dtype=float), conditions.room_temperature_c
     ends = np.minimum(course.time_min, 1e7)
 
     def read(values):
         return np.array([np.interp(moments, t, v) for t, v in zip(ends, values)])
     degree = read(course.degree)
-    warm = read(course.temperature_c)
     after = np.maximum(moments - ends[:, -1:], 0.0)
-    cooled = conditions.room_temperature_c + (course.temperature_c[:, -1:] - conditions.room_temperature_c) \
-        * np.exp(-after / marched.cooling_min[:, np.newaxis])
-    gloss = gloss_loss_min(marched)
-    return {
+    cooled = room + (course.temperature_c[:, -1:] - room) * np.exp(-after / marched.cooling_min[:, np.newaxis])
+    temperature = np.where(after > 0, cooled, read(course.temperature_c))
+    gloss = setting.time_at_degree(course, marched.meets)[:, np.newaxis]
+    found = {
         "degree_of_hydration": degree,
-        "temperature_c": np.where(after > 0, cooled, warm),
-        "dissolved_mmol_kg": read(course.dissolved_mmol_kg),
+        "temperature_c": temperature,
+        "dissolved_mmol_kg": setting.dissolved_mmol_kg(degree, temperature, marched.growth_min[:, np.newaxis],
+                                                       marched.dissolving_min[:, np.newaxis], marched.seed),
         "network_share": setting.network_share(degree, marched.meets[:, np.newaxis], course.degree[:, -1:]),
         "gloss_share": moments / gloss,
     }
+    return {name: values[marched.rows[:, 0]] for name, values in found.items()}

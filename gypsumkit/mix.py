@@ -58,6 +58,15 @@ SETTING_QUANTITIES = {
     "setting_expansion_percent": Quantity("setting expansion at 2 h, in air", "%", "teaching_sets", "clock"),
 }
 
+TIMELINE_QUANTITIES = {
+    "degree_of_hydration": Quantity("part of the powder that has set", "1", "gypsumkit", "clock"),
+    "temperature_c": Quantity("temperature of the mass", "°C", "kelley_1941", "clock"),
+    "dissolved_mmol_kg": Quantity("dissolved calcium sulfate", "mmol/kg", "thermoddem", "clock"),
+    "yield_stress_pa": Quantity("yield stress", "Pa", "flatt_2006", "clock"),
+    "strength_mpa": Quantity("compressive strength, wet", "MPa", "gypsumkit", "clock"),
+    "expansion_percent": Quantity("setting expansion, in air", "%", "gypsumkit", "clock"),
+}
+
 # Where the laws may be trusted; outside they are still computed and called extrapolated.
 FLOW_TRUSTED_PA = (15.0, 2000.0)
 STRENGTH_TRUSTED_POROSITY = (0.13, 0.50)
@@ -237,6 +246,62 @@ def _standard_gloss_loss_min(powder, mixing, ratios):
     kind = POWDERS[powder]
     columns = _one_at_a_time({**_constants(kind, mixing), **clock.constants_of(kind)})
     return clock.gloss_loss_min(clock.standard_march(kind, columns, np.array(ratios)[np.newaxis, :]))
+
+
+def predict_timeline(powder, water_powder_ratio, time_min, conditions=None):
+    """Predict what one mix does at many moments.
+
+    Parameters
+    ----------
+    powder : str
+        Name of a powder.
+    water_powder_ratio : float
+        mL water per g powder, within what makes a paste.
+    time_min : array
+        Moments, min from the start of mixing, 0 or more, rising.
+    conditions : Conditions, optional
+        How it is mixed; the standard ones if not given.
+
+    Returns
+    -------
+    dict of str to Prediction
+        One entry of arrays, one value a moment, for each name in `TIMELINE_QUANTITIES`; the yield stress is not a number after
+        the loss of gloss. Strength grows as the square of the network's share, expansion as the share itself.
+
+    Raises
+    ------
+    Problem
+        When a part of the recipe is unknown or out of range.
+    """
+    kind, ratios, conditions, _ = _checked(powder, water_powder_ratio, None, None, conditions or Conditions())
+    constants = {**_constants(kind, conditions.mixing), **clock.constants_of(kind)}
+    columns = _one_at_a_time(constants)
+    ratio = ratios[np.newaxis, :1]
+    standard = _all_quantities(columns, kind, ratio, powders.ROOM_C)
+    standard_march = clock.standard_march(kind, columns, ratio)
+    run = clock.timeline(kind, columns, ratios[0], conditions, time_min)
+    usually = clock.share_at(standard_march, clock.STANDARD_STRENGTH_MIN)
+    thicker = flow.thickening(run["gloss_share"], 1.0, kind.standard_time_min, clock.gloss_loss_min(standard_march))
+    shape = run["degree_of_hydration"].shape
+    values = {
+        "degree_of_hydration": run["degree_of_hydration"],
+        "temperature_c": run["temperature_c"],
+        "dissolved_mmol_kg": run["dissolved_mmol_kg"],
+        "yield_stress_pa": standard["yield_stress_pa"] * thicker,
+        "strength_mpa": standard["wet_strength_mpa"] * conditions.strength_factor() * (run["network_share"] / usually) ** 2,
+        "expansion_percent": clock.full_expansion_percent(kind, columns, ratio, conditions) * run["network_share"],
+    }
+    least, most = kind.setting.trusted_ratio
+    trusted = np.full(shape[1], bool(least - 1e-9 <= ratios[0] <= most + 1e-9))
+    reason = f"extrapolated: the setting constants are made for a ratio of {least:g} to {most:g}"
+    fluid = run["gloss_share"][0] < 1.0
+    result = {}
+    for name, quantity in TIMELINE_QUANTITIES.items():
+        value, low, high = _range(np.broadcast_to(values[name], shape))
+        if name == "yield_stress_pa":
+            value = np.where(fluid, value, np.nan)
+        result[name] = _told(quantity, value, low, high, trusted, reason, True)
+    return result
 
 
 def _corrections(columns, kind, ratio, conditions, moment):
@@ -426,6 +491,20 @@ class Mix:
     def setting(self):
         """The quantities of the clock, computed when first asked for."""
         return predict_setting(self.recipe.powder, self.recipe.water_powder_ratio, self.recipe)
+
+    def timeline(self, time_min):
+        """Return what this mix does at many moments, as `predict_timeline`.
+
+        Parameters
+        ----------
+        time_min : array
+            Moments, min from the start of mixing, rising.
+
+        Returns
+        -------
+        dict of str to Prediction
+        """
+        return predict_timeline(self.recipe.powder, self.recipe.water_powder_ratio, time_min, self.recipe)
 
     def everything(self):
         """Return all predictions, those of the clock included.

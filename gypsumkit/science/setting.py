@@ -31,7 +31,6 @@ class Course(NamedTuple):
     degree: np.ndarray              # of hydration, 0 to the most the water allows
     time_min: np.ndarray            # from the start of mixing
     temperature_c: np.ndarray       # of the mass
-    dissolved_mmol_kg: np.ndarray   # calcium sulfate in the water between the grains
     heat_made_j_g: np.ndarray       # since the start, for each g of powder
     heat_lost_j_g: np.ndarray
 
@@ -133,7 +132,7 @@ def setting_course(water_powder_ratio, growth_min, dissolving_min, seed, heat_j_
     -----
     dt/da = [ (growth/3)(a + seed)^(-2/3) + dissolving/(1 - a) ] / speed(T); integrated exactly over a step at the middle
     temperature [gypsumkit]. Heat: c dT/dt = heat da/dt - c (T - room)/cooling, exact over a step for an even release.
-    Dissolved = gypsum solubility + gap x growth resistance / both resistances. Dissolving with a tail (1 - a)^1 instead of
+    Dissolving with a tail (1 - a)^1 instead of
     (1 - a)^(2/3), since powders hold grains of many sizes. Teaching law: four constants a powder, four targets.
     """
     ratio, growth, dissolving, seed, heat, cooling, start, room = (np.atleast_1d(x).astype(float) for x in np.broadcast_arrays(
@@ -159,12 +158,8 @@ def setting_course(water_powder_ratio, growth_min, dissolving_min, seed, heat_j_
     np.cumsum(minutes, axis=0, out=time[1:])
     lost = np.zeros(shape)
     np.cumsum(capacity * (temperature[:-1] + rise - temperature[1:]), axis=0, out=lost[1:])
-    growing = growth / 3.0 * (degree + seed) ** (-2.0 / 3.0)
-    melting = dissolving / (1.0 - degree)
-    mild = np.clip(temperature, 0.0, WARMEST_C)
-    dissolved = gypsum_solubility_mmol_kg(mild) + solubility_gap_mmol_kg(mild) * growing / (growing + melting)
     time = np.where(time >= _MOST_MIN, np.inf, time)
-    return Course(*(x.T for x in (degree, time, temperature, dissolved, heat * degree, lost)))
+    return Course(*(x.T for x in (degree, time, temperature, heat * degree, lost)))
 
 
 def _settled_when_hot(minutes, resistance, start, room, rise, cooling):
@@ -191,13 +186,38 @@ def _warmed(start, room, rise, lifetimes):
     return room + excess
 
 
-def time_at_degree(course, degree):
+def dissolved_mmol_kg(degree, temperature_c, growth_min, dissolving_min, seed):
+    """Calcium sulfate in the water between the grains while the mix sets.
+
+    Parameters
+    ----------
+    degree : float or array, degree of hydration, 0 to below 1
+    temperature_c : float or array, °C, of the mass; solubilities are taken from 0 to 99 °C
+    growth_min, dissolving_min, seed : float or array, as for `setting_course`
+
+    Returns
+    -------
+    float or array, mmol per kg of water, between the two solubilities
+
+    Notes
+    -----
+    gypsum solubility + gap x growth resistance / (growth + dissolving resistance) [gypsumkit], solubilities [thermoddem]: high
+    while crystals are few and slow to grow, low once dissolving is the slower step.
+    """
+    growing = growth_min / 3.0 * (np.asarray(degree, dtype=float) + seed) ** (-2.0 / 3.0)
+    dissolving = dissolving_min / (1.0 - np.asarray(degree, dtype=float))
+    mild = np.clip(temperature_c, 0.0, WARMEST_C)
+    return gypsum_solubility_mmol_kg(mild) + solubility_gap_mmol_kg(mild) * growing / (growing + dissolving)
+
+
+def time_at_degree(course, degree, rows=None):
     """When the mix reaches a degree of hydration.
 
     Parameters
     ----------
     course : Course
-    degree : float or array, one for each row
+    degree : float or array, one for each row of the course, or of the shape of `rows`
+    rows : array of int, optional, rows of the course to read instead, any shape
 
     Returns
     -------
@@ -207,8 +227,16 @@ def time_at_degree(course, degree):
     -----
     Linear between the steps of the march [gypsumkit].
     """
-    wanted = np.broadcast_to(np.asarray(degree, dtype=float), course.time_min.shape[:1])
-    return _read(course.degree, course.time_min, wanted, np.inf)
+    rows = np.arange(len(course.time_min)) if rows is None else rows
+    wanted = np.broadcast_to(np.asarray(degree, dtype=float), rows.shape)
+    # All courses step through the same shares of their last degree.
+    steps = course.degree[0] / course.degree[0, -1]
+    share = wanted / course.degree[rows, -1]
+    place = np.clip(np.searchsorted(steps, share, side="right"), 1, len(steps) - 1)
+    time0, time1 = course.time_min[rows, place - 1], course.time_min[rows, place]
+    with np.errstate(invalid="ignore"):
+        between = time0 + (time1 - time0) * (share - steps[place - 1]) / (steps[place] - steps[place - 1])
+    return np.where(share > 1.0 + 1e-12, np.inf, np.where(np.isfinite(time1), between, np.inf))
 
 
 def degree_at_time(course, time_min):

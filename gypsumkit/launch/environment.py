@@ -74,6 +74,8 @@ def ready_python(course, screen, wheels=None, with_tests=False, keep_working=Fal
             screen.say("{}\nThe update is put off: what was installed before is used."
                        .format(problem))
     if with_tests and _read_stamp(found).get("test_packages") != _digest(course.test_requirements):
+        screen.begin()
+        screen.say("Installing what the tests need.")
         _install(course, screen, wheels, found, with_tests=True)
         _write_stamp(course, found, wanted, with_tests=True)
     return python_of(found)
@@ -170,7 +172,7 @@ def _write_stamp(course, environment, wanted, with_tests):
 def _build(course, screen, wheels, wanted, with_tests):
     """Build an environment in a folder of its own, and clear those before it away."""
     _check_python_is_whole()
-    started = time.monotonic()
+    screen.begin()
     screen.say("Setting up the course in {}. {}".format(
         course.dot_folder, "It is installed from {}.".format(wheels) if wheels else
         "The first time this fetches about 90 MB and takes some minutes; afterwards no network is needed."))
@@ -187,7 +189,7 @@ def _build(course, screen, wheels, wanted, with_tests):
             shutil.rmtree(environment, ignore_errors=True)
             raise
     _clear_away(course, environment)
-    screen.say("The course is set up ({:.0f} s).".format(time.monotonic() - started))
+    screen.say("The course is set up ({:.0f} s).".format(screen.seconds()))
     return environment
 
 

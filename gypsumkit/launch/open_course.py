@@ -48,13 +48,15 @@ def open_course(course, screen, browser=True, port=None, work=None, wheels=None)
         _show(address, browser, screen)
         return 0
     stop_signals_raise()
-    port = usable_port(port)
+    if port:
+        usable_port(port)  # say so now and not after minutes of setting up
     for sentence in lay_lessons(course, work):
         screen.say(sentence)
     python = ready_python(course, screen, wheels, keep_working=True)
     with writing_into(course.dot_folder, "the folder of the course"):
         lay_settings(course)
-        server = Server(python, work / "lessons", port, surroundings_of_lab(course, work), course.dot_folder / "lab.log")
+        server = Server(python, work / "lessons", usable_port(port), surroundings_of_lab(course, work),
+                        course.dot_folder / "lab.log")
     try:
         screen.say("Starting JupyterLab ...")
         _sign(course, work, server, screen)

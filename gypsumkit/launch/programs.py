@@ -4,7 +4,6 @@ import os
 import queue
 import subprocess
 import threading
-import time
 
 _UNWANTED = ("PYTHONPATH", "PYTHONHOME", "PYTHONSTARTUP", "VIRTUAL_ENV", "JUPYTER_PATH", "JUPYTER_CONFIG_PATH",
              "JUPYTERLAB_DIR", "JUPYTERLAB_SETTINGS_DIR", "JUPYTERLAB_WORKSPACES_DIR")
@@ -39,7 +38,7 @@ def run_with_progress(command, log, screen, doing, describe=lambda line: None, *
     log : pathlib.Path
         The file to which everything printed is added.
     screen : Screen
-        Where progress is shown.
+        Where progress is shown; its clock must have begun.
     doing : str
         What to show until the program says something better.
     describe : callable, optional
@@ -52,7 +51,6 @@ def run_with_progress(command, log, screen, doing, describe=lambda line: None, *
     int
         The program's exit status.
     """
-    started = time.monotonic()
     program = subprocess.Popen(command, stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=subprocess.STDOUT,
                                text=True, encoding="utf-8", errors="replace", **options)
     lines = queue.Queue()
@@ -69,7 +67,7 @@ def run_with_progress(command, log, screen, doing, describe=lambda line: None, *
                 record.write(line)
                 record.flush()
                 doing = describe(line) or doing
-                screen.show_progress(doing, started)
+                screen.show_progress(doing)
     finally:
         if program.poll() is None:
             program.kill()

@@ -21,25 +21,31 @@ class Screen:
             self.stream.reconfigure(errors="replace")
         self.is_terminal = self.stream.isatty()
         self._moving_width = 0
-        self._last_line_at = None
+        self._started = self._last_line_at = None
+
+    def begin(self):
+        """Begin something that takes long: its clock starts now."""
+        self._started, self._last_line_at = time.monotonic(), None
+
+    def seconds(self):
+        """Return the seconds since the long thing began."""
+        return time.monotonic() - self._started
 
     def say(self, sentence):
         """Write one whole line and let it stand."""
         self._wipe()
         print(sentence, file=self.stream, flush=True)
 
-    def show_progress(self, doing, started):
-        """Show what is being done and for how long, without filling the screen.
+    def show_progress(self, doing):
+        """Show what is being done, and for how long all of it has taken, without filling the screen.
 
         Parameters
         ----------
         doing : str
             What is being done, such as "Downloading numpy".
-        started : float
-            When it began, on the clock of `time.monotonic`.
         """
         now = time.monotonic()
-        line = "  {:3.0f} s  {}".format(now - started, doing)
+        line = "  {:3.0f} s  {}".format(self.seconds(), doing)
         if self.is_terminal:
             line = line[:78]
             self.stream.write("\r" + line.ljust(self._moving_width))

@@ -46,7 +46,7 @@ def run_check(course, *arguments, **more):
     """Run the command in a course of its own."""
     surroundings = {**os.environ, "GYPSUMKIT_INSIDE": "yes", "CI": "", **more}
     done = subprocess.run([sys.executable, "-m", "gypsumkit", "check", *arguments], cwd=course.folder, env=surroundings,
-                          capture_output=True, text=True, timeout=120)
+                          capture_output=True, text=True, timeout=300)
     return done.returncode, done.stdout.splitlines()
 
 

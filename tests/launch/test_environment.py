@@ -68,7 +68,7 @@ def run_command(course, *arguments, wheels=None, **more):
     if wheels is not None:
         surroundings.update(PIP_NO_INDEX="1", PIP_FIND_LINKS=wheels.as_uri())
     return subprocess.run([sys.executable, "-m", "gypsumkit", *arguments], cwd=course.folder, env=surroundings,
-                          capture_output=True, encoding="ascii", timeout=120, stdin=subprocess.DEVNULL)
+                          capture_output=True, encoding="ascii", timeout=300, stdin=subprocess.DEVNULL)
 
 
 def test_predict_sets_up_and_runs_in_the_environment(built):

@@ -36,7 +36,7 @@ def unpacked(tmp_path_factory):
     shutil.copytree(CLONE / "gypsumkit", folder / "gypsumkit",
                     ignore=shutil.ignore_patterns("__pycache__", "build", "*.egg-info"))
     built = subprocess.run([sys.executable, "-c", BUILD.format(str(folder))], cwd=folder / "gypsumkit",
-                           capture_output=True, text=True, timeout=120)
+                           capture_output=True, text=True, timeout=300)
     assert built.returncode == 0, built.stderr[-2000:]
     wheel, = folder.glob("gypsumkit-*.whl")
     with zipfile.ZipFile(wheel) as archive:
@@ -54,6 +54,6 @@ def test_every_module_can_be_imported_from_the_wheel(unpacked, tmp_path):
                if path.suffix == ".py" and "config" not in path.parts]
     names = [".".join(parts).removesuffix(".__init__") for parts in modules]
     done = subprocess.run([sys.executable, "-c", IMPORT_ALL.format(names=names, folder=str(unpacked))], cwd=tmp_path,
-                          env={**os.environ, "PYTHONPATH": str(unpacked)}, capture_output=True, text=True, timeout=120)
+                          env={**os.environ, "PYTHONPATH": str(unpacked)}, capture_output=True, text=True, timeout=300)
     assert done.returncode == 0, done.stderr[-2000:]
     assert int(done.stdout) == len(names) > 20

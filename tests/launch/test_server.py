@@ -121,7 +121,7 @@ class Opened:
         return self.said.read_text(encoding="ascii")
 
     def address(self):
-        give_up = time.monotonic() + 60
+        give_up = time.monotonic() + 180
         while "Leave this window open; Ctrl-C here ends the course." not in self.text():
             assert self.program.poll() is None and time.monotonic() < give_up, self.text()
             time.sleep(0.1)
@@ -129,7 +129,7 @@ class Opened:
 
     def stop(self, how=signal.SIGINT):
         self.program.send_signal(how)
-        return self.program.wait(30)
+        return self.program.wait(90)
 
 
 def status(address):
@@ -209,5 +209,5 @@ def test_a_taken_port_ends_the_command_with_a_sentence(course, tmp_path):
         taken.bind(("127.0.0.1", 0))
         taken.listen()
         opened = Opened(course, tmp_path / "home", "--port", str(taken.getsockname()[1]))
-        assert opened.program.wait(30) == 2
+        assert opened.program.wait(90) == 2
     assert "is taken" in opened.text() and opened.text().count("\n") == 1

@@ -28,14 +28,38 @@ def overlay_svg(picture):
     str
         One ``<svg>`` element with the picture in words as its name.
     """
-    parts = ['<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {:g} {:g}" width="{:g}" height="{:g}" role="img" '
-             'aria-label="{}" style="display:block;width:100%;height:auto" font-family="{}">'.format(
-                 picture.width, picture.height, picture.width, picture.height,
-                 escape(picture.words), escape(FONT))]
+    parts = [opening_tag(picture)]
     for panel, place in zip(picture.panels, places(picture)):
         if panel.moving:
             _draw_panel(panel.moving, place, parts)
     parts.append("</svg>")
+    return "".join(parts)
+
+
+def opening_tag(picture):
+    """Return the tag that opens the SVG of a picture, with the picture in words as its name."""
+    return ('<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {:g} {:g}" width="{:g}" height="{:g}" role="img" '
+            'aria-label="{}" style="display:block;width:100%;height:auto" font-family="{}">'.format(
+                picture.width, picture.height, picture.width, picture.height, escape(picture.words), escape(FONT)))
+
+
+def mark_svg(mark, place):
+    """Return one mark as SVG text.
+
+    Parameters
+    ----------
+    mark : a mark of a scene
+        A text, or one that ends at the edge of its panel; not a marker.
+    place : Place
+        Where its panel lies.
+
+    Returns
+    -------
+    str
+        Elements, or nothing for a mark that is not drawn.
+    """
+    parts = []
+    (_draw_text if isinstance(mark, Text) else _BELOW[type(mark)])(mark, place, parts)
     return "".join(parts)
 
 
@@ -62,7 +86,7 @@ def _draw_panel(marks, place, parts):
 def _draw_line(line, place, parts):
     path = _open_path(place.across(line.x), place.down(line.y))
     if path:
-        parts.append('<path d="{}" fill="none" {}/>'.format(path, _stroke(line.colour, line.width, line.dash)))
+        parts.append('<path d="{}" fill="none" {}/>'.format(path, stroke(line.colour, line.width, line.dash)))
 
 
 def _draw_band(band, place, parts):
@@ -74,7 +98,7 @@ def _draw_band(band, place, parts):
                    parts)
         for edge in (low, high):
             parts.append('<path d="{}" fill="none" {}/>'.format(
-                _open_path(x, edge), _stroke(band.edge, 1.5, band.edge_dash)))
+                _open_path(x, edge), stroke(band.edge, 1.5, band.edge_dash)))
 
 
 def _draw_span(span, place, parts):
@@ -86,7 +110,7 @@ def _draw_span(span, place, parts):
                span.edge, span.hatch, parts)
     for edge in (left, right):
         parts.append('<path d="M{0:.2f} {1:.2f}V{2:.2f}" {3}/>'.format(
-            edge, place.top, bottom, _stroke(span.edge, 1.5, "solid")))
+            edge, place.top, bottom, stroke(span.edge, 1.5, "solid")))
 
 
 def _draw_rule(rule, place, parts):
@@ -98,7 +122,7 @@ def _draw_rule(rule, place, parts):
         start, end = place.left, place.left + place.width
     if np.isfinite(position):
         parts.append('<path d="{}" {}/>'.format(
-            path.format(position, start, end), _stroke(rule.colour, rule.width, rule.dash)))
+            path.format(position, start, end), stroke(rule.colour, rule.width, rule.dash)))
 
 
 def _draw_polygon(polygon, place, parts):
@@ -106,7 +130,7 @@ def _draw_polygon(polygon, place, parts):
     if np.isfinite(x).all() and np.isfinite(y).all():
         _draw_area(x, y, polygon.fill, polygon.edge, polygon.hatch, parts)
         parts.append('<path d="{}Z" fill="none" {}/>'.format(
-            _open_path(x, y), _stroke(polygon.edge, polygon.width, polygon.dash)))
+            _open_path(x, y), stroke(polygon.edge, polygon.width, polygon.dash)))
 
 
 _BELOW = {Line: _draw_line, Band: _draw_band, Span: _draw_span, Rule: _draw_rule, Polygon: _draw_polygon}
@@ -178,7 +202,8 @@ def _open_path(x, y):
     return "".join(pieces)
 
 
-def _stroke(colour, width, dash):
+def stroke(colour, width, dash):
+    """Return the attributes of a line of a colour, a width and a dash."""
     pattern = DASHES[dash]
     dashes = ' stroke-dasharray="{}"'.format(" ".join(map(str, pattern))) if pattern else ""
     return 'stroke="{}" stroke-width="{:g}" stroke-linejoin="round"{}'.format(colour_code(colour, "line"), width, dashes)

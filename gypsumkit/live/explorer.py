@@ -41,7 +41,7 @@ class Explorer(Block):
         self.prediction = prediction
         self.asked = asked
         self.pins = []
-        self.picture = LivePicture(self.scene())
+        self.picture = self.make_picture()
         self.pin_button = _button("Pin this one", "Keep the present curve and numbers for comparison")
         self.clear_button = _button("Clear pins", "Forget the pinned ones")
         self.reset_button = _button("Reset", "Go back to the start; pins are cleared")
@@ -62,6 +62,10 @@ class Explorer(Block):
         self.compare_button.on_click(self.guard(self.compare))
 
     # What a particular explorer says -----------------------------------------------------------
+
+    def make_picture(self):
+        """Return the picture, once, for the settings at the start."""
+        return LivePicture(self.scene())
 
     def scene(self):
         """Return the scene of the present settings."""

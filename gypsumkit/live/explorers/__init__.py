@@ -10,6 +10,7 @@ EXPLORERS = {
     "volume": ("volume_explorer", "VolumeExplorer"),
     "water": ("water_explorer", "WaterExplorer"),
     "ring": ("ring_explorer", "RingExplorer"),
+    "ring in motion": ("ring_motion_explorer", "RingMotionExplorer"),
     "strength": ("strength_explorer", "StrengthExplorer"),
     "slip": ("slip_explorer", "SlipExplorer"),
 }

@@ -16,7 +16,7 @@ LEAST_BATCH_G, MOST_BATCH_G = 25, 500
 BATCHES_G = (25, 50, 100, 200, 400)
 MOST_SLIP_ML = MOST_SLIP_G = 3.0
 PICTURE_HEIGHT = 330
-SPREAD_RANGE_MM = (30.0, 130.0)
+SPREAD_RANGE_MM = (15.0, 130.0)
 SHARE_RANGE_PERCENT = (40.0, 140.0)
 
 LIMITS = ("Limits: the picture moves only the ratio. A real slip also changes how fast the mix sets. One balance and one cylinder "
@@ -167,8 +167,8 @@ def _numbers(slipped, sizes):
         else:
             rows.append((f"{batch_g} g", ratio, consistency(sizes.yield_stress_pa[at]), with_unit(sizes.spread_mm[at], "mm"),
                          f"{rounded(sizes.porosity_percent[at], 3)} %", f"{rounded(sizes.share_percent[at], 3)} %"))
-    return Table(("powder meant", "water per 100 g", "consistency", "spread", "porosity", "strength, of what was meant"), tuple(rows),
-                 "The same slip in batches of five sizes")
+    return Table(("powder", "water per 100\u00a0g", "mix", "spread", "porosity", "strength"), tuple(rows),
+                 "The same slip in batches of five sizes; strength as a share of what was meant")
 
 
 # ---------------------------------------------------------------- curves against the size of the batch
@@ -243,8 +243,8 @@ def _now(slipped, sizes, values, value, label, y_range):
 def _ratio_backdrop(powder):
     stiff, runny = (100 * ratio for ratio in pourable_ratios(powder))
     right = float(_place(MOST_BATCH_G))
-    return (Rule(y=stiff, colour="green", dash="dotted"), Text(right, stiff, "too stiff below", anchor="end", up=-11),
-            Rule(y=runny, colour="green", dash="dotted"), Text(right, runny, "runny above", anchor="end", up=11),
+    return (Rule(y=stiff, colour="green", dash="dotted"), Text(right, stiff, "too stiff", anchor="end", up=-11),
+            Rule(y=runny, colour="green", dash="dotted"), Text(right, runny, "runny", anchor="end", up=11),
             *_meant(100 * POWDERS[powder].recommended_ratio.value))
 
 

@@ -111,7 +111,7 @@ QUESTIONS = [
         )),
     NumberWithUnit(
         id="L00-Q5", objective="L00-O1",
-        prompt="Try the field for numbers. The picture starts at a ratio of {ratio} mL of water for each gram of powder. How much is that in mL per 100 g?",
+        prompt="Model plaster is usually mixed with {ratio} mL of water for each gram of powder. How much is that in mL per 100 g?",
         parameters={}, computed={"ratio": lambda p: POWDERS["model plaster"].recommended_ratio.value},
         key=lambda p: 100 * p.ratio, unit="mL per 100 g", relative_tolerance=0.001, tolerance_why="the number is exact, up to rounding.",
         slips=(Slip(lambda p: 10 * p.ratio, "That is for 10 g. For 100 g, multiply by 100."),

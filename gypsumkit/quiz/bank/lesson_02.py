@@ -81,7 +81,7 @@ NOTES = [
          "part of the water. The rest is free water. When the mass dries, the free water leaves, and pores stay where it was. "
          "A pore carries no load, so the mass is weaker."),
     Note("L02-N2",
-         "A friend says: 1 mL too much is nothing. When is your friend nearly right, and when is he wrong?",
+         "A friend says: 1 mL too much is nothing. When is that nearly right, and when is it wrong?",
          "1 mL in a large batch is shared by many grams, so the ratio hardly changes: nearly right. In a small batch, and in a "
          "powder that needs little water, the same 1 mL is a large part of the water. The ratio moves, and the strength falls."),
 ]
@@ -245,7 +245,7 @@ EXERCISES = [
                         Slip(lambda p: p.meant_ml / (p.powder_g + p.slip_ml), "You added the slip to the powder. It was water that was too much."),
                         Slip(lambda p: (p.meant_ml - p.slip_ml) / p.powder_g, "You took the slip off. She poured too much, so add it."),
                         Slip(lambda p: p.meant, "That is the ratio she meant. It does not hold the slip yet."))),
-            Step(name="loss_percent", say="By how many % does the wet strength fall? Type both ratios into the picture above and read the MPa.",
+            Step(name="loss_percent", say="By how many % does the wet strength fall? Type both ratios into the first picture of this lesson and read the wet strength.",
                  compute=lambda p: _loss_percent("model plaster", p.meant, p.ratio_now), unit="%",
                  working="The model gives the wet strength at {meant} and at {ratio_now} mL/g. The difference, divided by the first, is {answer}",
                  hint="(strength meant − strength now) ÷ strength meant × 100.",

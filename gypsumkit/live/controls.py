@@ -8,12 +8,12 @@ from gypsumkit.powders import MIXING_METHODS, POWDERS
 from gypsumkit.recipe import checked_ratio, read_ratio
 
 STYLE = """<style>
-.gypsumkit-explorer { max-width: none; }
+.gypsumkit-block.gypsumkit-explorer { max-width: none; }
 .gypsumkit-controls { display: flex; flex-flow: row wrap; gap: 8px 22px; align-items: flex-end; width: 100%; margin: 4px 0 8px; }
 .gypsumkit-controls > .widget-inline-hbox, .gypsumkit-controls > .widget-box { height: auto; max-width: 100%; margin: 0; }
 .gypsumkit-controls .widget-label { width: auto; max-width: none; font-size: 1rem; color: #000; height: auto; text-align: left; padding-right: 10px; }
 .gypsumkit-controls select, .gypsumkit-controls input[type=text] { height: 36px; font-size: 1rem; color: #000; background-color: #fff; border: 1px solid #666; }
-.gypsumkit-controls .widget-text input { width: 12ch; }
+.gypsumkit-controls .widget-text input { width: 24ch; }
 .gypsumkit-controls .widget-readout { font-size: 1rem; color: #000; min-width: 4.5ch; }
 .gypsumkit-controls .widget-checkbox label { font-size: 1rem; color: #000; }
 .gypsumkit-controls input[type=checkbox] { width: 20px; height: 20px; }
@@ -65,9 +65,9 @@ class RatioControl(widgets.HBox):
         self.ratio = ratio
         self.slider = widgets.FloatSlider(value=ratio, min=0.0, max=1.0, step=self.STEP, readout_format=".3f", continuous_update=True,
                                           description="Water/powder ratio", style={"description_width": "initial"},
-                                          layout=widgets.Layout(width="min(100%, 460px)"))
+                                          layout=widgets.Layout(flex="1 1 420px", width="auto", min_width="0"))
         self.typed = widgets.Text(description="or type it", placeholder="0.50 or 50 mL per 100 g", continuous_update=False, **full_name())
-        super().__init__([self.slider, self.typed], layout=widgets.Layout(flex_flow="row wrap", max_width="100%"))
+        super().__init__([self.slider, self.typed], layout=widgets.Layout(flex="1 1 620px", flex_flow="row wrap", max_width="100%"))
         self.use_powder(powder)
 
     def use_powder(self, powder):

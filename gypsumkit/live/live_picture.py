@@ -107,7 +107,7 @@ def back_html(scene, pages):
         'style="display:block;width:100%;height:auto;margin:0" src="data:image/png;base64,{}">'.format(
             picture.width, picture.height, page)
         for picture, page in zip(scene.pictures, pages))
-    return _row(scene, images)
+    return _as_wide_as_the_page(_row(scene, images))
 
 
 def front_html(scene):
@@ -128,7 +128,7 @@ def front_html(scene):
         parts.append(table_html(scene.numbers))
     if scene.words:
         parts.append('<p style="margin:10px 0 4px;max-width:75em;line-height:1.45">{}</p>'.format(escape(scene.words)))
-    return "".join(parts)
+    return _as_wide_as_the_page("".join(parts))
 
 
 def table_html(table):
@@ -144,17 +144,17 @@ def table_html(table):
     str
         HTML, every string in it escaped.
     """
-    cell = "padding:3px 14px 3px 0;text-align:left;vertical-align:top;line-height:1.4;white-space:normal"
+    cell = "padding:3px 12px 3px 0;text-align:left;vertical-align:top;line-height:1.4;white-space:normal"
     heads = "".join('<th scope="col" style="{};border-bottom:2px solid currentColor">{}</th>'.format(
         cell, escape(head)) for head in table.heads)
     rows = "".join(
         '<tr><th scope="row" style="{};font-weight:normal">{}</th>{}</tr>'.format(
-            cell, escape(row[0]), "".join('<td style="{};min-width:6.5em">{}</td>'.format(cell, escape(text)) for text in row[1:]))
+            cell, escape(row[0]), "".join('<td style="{};min-width:5em">{}</td>'.format(cell, escape(text)) for text in row[1:]))
         for row in table.rows)
     caption = '<caption style="text-align:left;font-weight:bold;padding:2px 0">{}</caption>'.format(
         escape(table.caption)) if table.caption else ""
     return ('<div style="overflow-x:auto;margin-top:8px"><table style="border-collapse:collapse;margin:0;'
-            'font-variant-numeric:tabular-nums">{}<thead><tr>{}</tr></thead><tbody>{}</tbody></table></div>'.format(
+            'overflow-wrap:normal;font-variant-numeric:tabular-nums">{}<thead><tr>{}</tr></thead><tbody>{}</tbody></table></div>'.format(
                 caption, heads, rows))
 
 
@@ -181,8 +181,12 @@ def scene_in_words(scene):
 
 
 def _row(scene, items):
-    # The zero width keeps a wide picture from widening its page; the columns are never wider than the page.
     width, count = scene.pictures[0].width, len(scene.pictures)
-    return ('<div style="width:0;min-width:100%"><div style="display:grid;gap:12px;align-items:start;'
-            'grid-template-columns:repeat(auto-fit,minmax(min(100%,{:.0f}px),1fr));max-width:{:.0f}px;line-height:0">'
-            '{}</div></div>'.format(width * NARROWEST, count * (width * WIDEST + 12), items))
+    return ('<div style="display:grid;gap:12px;align-items:start;line-height:0;max-width:{:.0f}px;'
+            'grid-template-columns:repeat(auto-fit,minmax(min(100%,{:.0f}px),1fr))">{}</div>'.format(
+                count * (width * WIDEST + 12), width * NARROWEST, items))
+
+
+def _as_wide_as_the_page(content):
+    # Without a width of its own, so that no wide table makes one layer wider than the other: they must agree.
+    return '<div style="width:0;min-width:100%">{}</div>'.format(content)

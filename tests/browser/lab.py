@@ -1,11 +1,12 @@
 """A real JupyterLab for tests: the course's own settings and functions, on folders that are thrown away."""
 
+import socket
 import sys
 from contextlib import contextmanager
 from pathlib import Path
 
 from gypsumkit.launch.course import Course
-from gypsumkit.launch.server import Server, lay_settings, surroundings_of_lab, usable_port
+from gypsumkit.launch.server import Server, lay_settings, surroundings_of_lab
 
 CLONE = Path(__file__).resolve().parents[2]
 
@@ -53,7 +54,7 @@ def running_lab(folder, prompt=True):
     lay_settings(course)
     with open(course.dot_folder / "jupyter" / "config" / "jupyter_server_config.py", "a", encoding="utf-8") as settings:
         settings.write(_FOR_TESTS if prompt else _FOR_TESTS + _STOCK_CONNECTION)
-    server = Server(Path(sys.executable), work / "lessons", usable_port(), surroundings_of_lab(course, work),
+    server = Server(Path(sys.executable), work / "lessons", _any_free_port(), surroundings_of_lab(course, work),
                     folder / "lab.log")
     server.lessons = work / "lessons"
     try:
@@ -61,3 +62,10 @@ def running_lab(folder, prompt=True):
         yield server
     finally:
         server.stop()
+
+
+def _any_free_port():
+    # One that the system picks: two runs of the tests at the same time do not race for the course's usual one.
+    with socket.socket() as trial:
+        trial.bind(("127.0.0.1", 0))
+        return trial.getsockname()[1]

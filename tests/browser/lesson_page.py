@@ -44,6 +44,10 @@ class LessonPage:
     async def run_all(self, wait_for=".noUi-handle"):
         """Run every cell and wait until something is on the screen and the kernel is idle."""
         await self.page.evaluate("window.jupyterapp.commands.execute('notebook:run-all-cells')")
+        error = "[data-mime-type='application/vnd.jupyter.error'], [data-mime-type='application/vnd.jupyter.stderr']"
+        await self.page.wait_for_selector("{}, {}".format(wait_for, error), timeout=60000)
+        if await self.page.locator(error).count():
+            raise AssertionError("a cell failed: " + (await self.page.locator(error).first.inner_text())[-2000:])
         await self.page.wait_for_selector(wait_for, timeout=60000)
         await self.page.wait_for_function(_KERNEL_IS_READY, timeout=60000)
         await self.page.wait_for_timeout(500)
@@ -70,6 +74,20 @@ class LessonPage:
         """Return how wide the notebook's content is, and how wide the room for it."""
         return await self.page.evaluate("""() => { const room = document.querySelector('.jp-WindowedPanel-outer') ||
             document.querySelector('.jp-Notebook'); return [room.scrollWidth, room.clientWidth]; }""")
+
+    async def too_wide(self):
+        """Return what reaches over the right edge of the screen; what scrolls within itself is not looked into."""
+        return await self.page.evaluate("""() => {
+            const rightOf = e => e.getBoundingClientRect().right;
+            const scrolls = e => { for (let p = e.parentElement; p && !p.matches('.jp-WindowedPanel-outer'); p = p.parentElement)
+                if (['auto', 'scroll'].includes(getComputedStyle(p).overflowX) && rightOf(p) <= innerWidth + 1) return true;
+                return false; };
+            return [...document.querySelectorAll('.jp-RenderedHTMLCommon *, .jp-OutputArea-output .jupyter-widgets, ' +
+                                                 '.jp-OutputArea-output .jupyter-widgets *')]
+                .filter(e => !e.closest('svg') || e.matches('svg[role=img]'))
+                .filter(e => { const r = e.getBoundingClientRect(); return r.width > 1 && r.height > 1; })
+                .filter(e => rightOf(e) > innerWidth + 1 && !scrolls(e))
+                .map(e => Math.round(rightOf(e)) + ' px: ' + e.tagName + ' ' + e.className + ' ' + (e.innerText || '').slice(0, 60)); }""")
 
     async def close(self):
         """Close the page and end its kernel."""

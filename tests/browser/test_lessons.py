@@ -1,0 +1,72 @@
+"""Every lesson, run in the browser: no error, nothing from the network, nothing too wide, every picture there."""
+
+import shutil
+
+import pytest
+
+from tests.browser.lab import CLONE
+from tests.browser.lesson_page import open_lesson
+from tests.browser.loop import in_loop
+
+LESSONS = sorted((CLONE / "lessons").glob("*.ipynb"))
+WIDTHS = (390, 1280, 1920)
+LAST_CELL_RAN = """() => { const cells = window.jupyterapp.shell.currentWidget.content.widgets.filter(c => c.model.type === 'code');
+    return cells.length > 0 && cells.every(c => c.model.executionCount !== null && c.model.executionCount > 0); }"""
+
+
+@pytest.fixture(scope="module", params=LESSONS, ids=lambda path: path.stem)
+def lesson(request, browser, lab):
+    """A copy of a lesson, open and run."""
+    shutil.copy(request.param, lab.lessons / request.param.name)
+    lesson = in_loop(open_lesson(browser, lab, request.param.name, width=1280))
+    in_loop(lesson.page.evaluate("window.jupyterapp.shell.currentWidget.content.widgets.forEach(c => {"
+                                 " if (c.model.type === 'code') c.model.clearExecution(); })"))
+    in_loop(lesson.run_all(".jp-OutputArea .jupyter-widgets"))
+    in_loop(lesson.page.wait_for_function(LAST_CELL_RAN, timeout=60000))
+    in_loop(lesson.page.wait_for_timeout(800))
+    yield lesson
+    in_loop(lesson.close())
+
+
+async def test_no_cell_fails(lesson):
+    errors = lesson.page.locator("[data-mime-type='application/vnd.jupyter.error'], "
+                                 "[data-mime-type='application/vnd.jupyter.stderr']")
+    assert [await errors.nth(number).inner_text() for number in range(await errors.count())] == []
+    assert lesson.complaints == []
+
+
+async def test_every_picture_is_there(lesson):
+    state = await lesson.page.evaluate(
+        "[...document.querySelectorAll('.gypsumkit-picture')].map(p => [p.querySelectorAll('img').length, "
+        "[...p.querySelectorAll('svg[role=img]')].filter(s => s.getAttribute('aria-label').length > 20).length, "
+        "[...p.querySelectorAll('img')].every(i => i.complete && i.naturalWidth > 0)])")
+    for images, named_overlays, loaded in state:
+        assert images == named_overlays > 0 and loaded
+
+
+@pytest.mark.parametrize("width", WIDTHS)
+async def test_nothing_is_wider_than_the_screen(lesson, screenshots, width):
+    await lesson.page.set_viewport_size({"width": width, "height": 1000})
+    await lesson.page.wait_for_timeout(500)
+    if screenshots:
+        await photograph(lesson, screenshots, width)
+    assert await lesson.too_wide() == []
+    content, room = await lesson.width_of_content()
+    assert content <= room
+
+
+async def photograph(lesson, folder, width):
+    """Save the whole lesson, a screen at a time."""
+    name = lesson.page.url.split("/")[-1].split(".")[0]
+    room = lesson.page.locator(".jp-WindowedPanel-outer").first
+    height, step = await room.evaluate("e => [e.scrollHeight, e.clientHeight]")
+    for number, top in enumerate(range(0, height, step)):
+        await room.evaluate("(e, top) => { e.scrollTop = top; }", top)
+        await lesson.page.wait_for_timeout(60)
+        await lesson.page.screenshot(path=folder / "{}-{}-{:02d}.png".format(name, width, number))
+    await room.evaluate("e => { e.scrollTop = 0; }")
+
+
+async def test_nothing_is_asked_of_any_other_computer(lesson, lab):
+    hosts = {address.split("/")[2] for address in lesson.requests if not address.startswith(("data:", "blob:"))}
+    assert hosts == {lab.base.split("/")[2]}

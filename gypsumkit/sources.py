@@ -85,6 +85,19 @@ SOURCES = {
                      "mixing by hand.",
     "azer_2008": "S.S. Azer, R.E. Kerby and L.A. Knobloch, Effect of mixing methods on the physical properties of dental stones, Journal of "
                  "Dentistry 36 (2008) 736-744: mixing method changed tensile strength and pores only (abstract).",
+    "nsead_safety": "National Society for Education in Art and Design, A Guide to Safe Practice in Art and Design, 7.12 Plaster of Paris, "
+                    "nsead.org/hsg/hs712.aspx: as high as 60 C; skin damage perhaps from 45 C if contact is prolonged; a cast that encloses "
+                    "any part of the body is potentially very dangerous.",
+    "burns_1982": "Heat generation in plaster of Paris and resulting hand burns, Burns (1982), doi 10.1016/0305-4179(82)90135-8: four pupils "
+                  "burned while casting their hands in dental plaster; hardening dental plaster rose to 70 C (abstract).",
+    "winkler_1998": "Winkler et al., Journal of Prosthetic Dentistry 79 (1998) 532: one stone was set at 10, 20 or 60 min, by needle, microscope "
+                    "or diffraction (abstract).",
+    "late_expansion_2002": "Setting expansion of gypsum over 120 hours, Journal of Prosthetic Dentistry 2002, doi 10.1067/mpr.2002.127653: from "
+                           "0.14 % (a type IV) to 0.35 % (a type V), complete by about 96 hours (abstract).",
+    "slurry_type_3": "The effects of mixing slurry water with type III gypsum on setting time, compressive strength and dimensional stability: "
+                     "shorter setting, lower strength, larger dimensional change (abstract, scilit.net).",
+    "denizoglu": "S. Denizoglu, N. Yanikoglu and B. Baydas, The linear setting expansions of the dental stone and whose initial setting times, "
+                 "Dentistry: slurry water shortened setting and raised the expansion in the first 24 hours (abstract).",
     "given": "Given in the recipe.",
 }
 

@@ -6,6 +6,10 @@ from gypsumkit.problems import Problem, nearest
 
 EXPLORERS = {
     "batch": ("batch_explorer", "BatchExplorer"),
+    "bubbles": ("bubble_explorer", "BubbleExplorer"),
+    "packing": ("packing_explorer", "PackingExplorer"),
+    "powders": ("powders_explorer", "PowdersExplorer"),
+    "voids": ("voids_explorer", "VoidsExplorer"),
     "solubility": ("solubility_explorer", "SolubilityExplorer"),
     "volume": ("volume_explorer", "VolumeExplorer"),
     "water": ("water_explorer", "WaterExplorer"),

@@ -60,3 +60,13 @@ def test_the_pourable_window_moves_to_more_water_as_the_mix_thickens():
     assert late[0] > early[0] and late[1] > early[1]
     at_the_edge = Mix(Recipe("model plaster", late[0]), time_min=5.0)
     assert at_the_edge.yield_stress_pa.value == pytest.approx(POURS_BELOW_PA.value, rel=2e-3)
+
+
+@pytest.mark.parametrize("powder", POWDERS)
+@pytest.mark.parametrize("time_min", [1.0, 1.5, 3.0, 5.0])
+def test_a_drier_mix_is_never_runnier_at_any_moment(powder, time_min):
+    kind = POWDERS[powder]
+    many = predict(powder, np.linspace(kind.least_ratio + 0.001, kind.most_ratio - 0.001, 60), time_min=time_min)
+    stress = many["yield_stress_pa"].value
+    assert np.all(np.diff(np.log(stress[np.isfinite(stress)])) <= 1e-9)
+    assert np.all(np.diff(many["spread_mm"].value) >= -1e-9) and np.all(np.diff(many["vibrated_spread_mm"].value) >= -1e-9)

@@ -264,7 +264,7 @@ def _rows(this):
     marks, across = [], 0.5 * this.diameter_mm
     for i in range(5):
         foot = (4 - i) * ROW_MM * this.room
-        marks += [Line([-70 * this.room, 70 * this.room], [foot, foot], colour="dark grey", width=2),
+        marks += [Line([-63 * this.room, 63 * this.room], [foot, foot], colour="dark grey", width=2),
                   Polygon([-across, across, across, -across], [foot, foot, foot + this.height_mm, foot + this.height_mm], fill=None,
                           edge="dark grey", dash="dashed", width=1.5)]
     return tuple(marks)
@@ -279,15 +279,15 @@ def _side_picture(powder, ring_mm, time_min, vibrated):
         spread, slump = _one_of_five(five, vibrated, i)
         called = consistency(five["yield_stress_pa"].value[i])
         foot = (4 - i) * ROW_MM * room
-        marks.append(Text(74 * room, foot + 40 * room, f"{ratio:.2f}: {called}", anchor="start", bold=True))
+        marks.append(Text(66 * room, foot + 40 * room, f"{ratio:.2f}: {called}", anchor="start", bold=True))
         said.append(f"{ratio:.2f}, {called}: spreads to {with_range(spread)}, sinks by {with_range(slump)}")
         if spread.value is None:
             continue
         x, y = _outline(float(spread.value), *ring_mm)
         marks += [Polygon(x, y + foot, fill="pale orange", edge="vermillion", width=2.5),
-                  Text(74 * room, foot + 25 * room, f"spread {with_range(spread)}", anchor="start"),
-                  Text(74 * room, foot + 10 * room, f"sinks {with_range(slump)}", anchor="start")]
-    panel = Panel("side", (-72 * room, 200 * room), (-6 * room, 5 * ROW_MM * room), title="Five mixes from the side", show_axes=False,
+                  Text(66 * room, foot + 25 * room, f"spread {with_range(spread)}", anchor="start", size=14.5),
+                  Text(66 * room, foot + 10 * room, f"sinks {with_range(slump)}", anchor="start", size=14.5)]
+    panel = Panel("side", (-65 * room, 236 * room), (-6 * room, 5 * ROW_MM * room), title="Five mixes from the side", show_axes=False,
                   equal_aspect=True, backdrop=_rows(this), moving=tuple(marks))
     return Picture("side", (panel,), height=PICTURE_HEIGHT, words=f"Five mixes of {powder} from the side, {_how(vibrated)}. " + "; ".join(said) + ".")
 

@@ -6,12 +6,13 @@ from gypsumkit.figures.ring_scene import LIMITS, RINGS, ring_scene
 from gypsumkit.live.controls import RatioControl, full_name, powder_choice
 from gypsumkit.live.explorer import Explorer
 from gypsumkit.live.number_control import NumberControl
-from gypsumkit.mix import EARLIEST_MIN, Mix, predict_setting
+from gypsumkit.mix import Mix, predict_setting
 from gypsumkit.powders import POWDERS, find_powder
 from gypsumkit.problems import Problem, nearest
 from gypsumkit.recipe import Recipe
 
 STANDARD_RING = next(iter(RINGS))
+EARLIEST_MIN = 1.0                # the time it takes to mix
 LATEST_SHARE_OF_GLOSS = 0.85      # later the mix only stands
 TIME_STEP_MIN = 0.25
 

@@ -6,7 +6,7 @@ import webbrowser
 from gypsumkit.launch.course import FIRST_LESSON
 from gypsumkit.launch.environment import ready_python
 from gypsumkit.launch.files import writing_into
-from gypsumkit.launch.server import (Server, already_open, lay_settings, stop_signals_ignored, stop_signals_raise,
+from gypsumkit.launch.server import (already_open, lay_settings, start_lab, stop_signals_ignored, stop_signals_raise,
                                      surroundings_of_lab, usable_port)
 from gypsumkit.launch.workspace import chosen_work_folder, lay_lessons
 
@@ -55,15 +55,15 @@ def open_course(course, screen, browser=True, port=None, work=None, wheels=None)
     python = ready_python(course, screen, wheels, keep_working=True)
     with writing_into(course.dot_folder, "the folder of the course"):
         lay_settings(course)
-        server = Server(python, work / "lessons", usable_port(port), surroundings_of_lab(course, work),
-                        course.dot_folder / "lab.log")
+        surroundings = surroundings_of_lab(course, work)
+    screen.say("Starting JupyterLab ...")
+    inside = _Inside(course, python, surroundings)
+    inside.sign(work, screen)
+    server = start_lab(python, work / "lessons", port, surroundings, course.dot_folder / "lab.log")
     try:
-        screen.say("Starting JupyterLab ...")
-        _sign(course, work, server, screen)
-        server.wait_until_ready()
         lesson = FIRST_LESSON if (work / "lessons" / FIRST_LESSON).is_file() else None
         if lesson:
-            _run_first_lesson(course, work, server, screen)
+            inside.run_first_lesson(work, server, screen)
         address = server.address(lesson)
         screen.say("The course is open at {}".format(address))
         screen.say("Leave this window open; Ctrl-C here ends the course.")
@@ -83,29 +83,30 @@ def _show(address, browser, screen):
         screen.say("No browser could be started: copy the address above into one.")
 
 
-def _sign(course, work, server, screen):
-    """Let Lab trust the copies that are the course's own, so that it asks no question about them."""
-    done = _run_inside(course, server, "sign", str(course.lessons), str(work / "lessons"))
-    if not done:
-        screen.say("The lessons could not be marked as the course's own: Lab will ask before it runs them; say yes.")
+class _Inside:
+    """What the launcher has done by the environment's own Python, because it needs the packages there."""
 
+    def __init__(self, course, python, surroundings):
+        self.course, self.python, self.surroundings = course, python, surroundings
 
-def _run_first_lesson(course, work, server, screen):
-    """Run the first lesson where it is as shipped, so that its pictures live as soon as it shows."""
-    shipped = course.lessons / FIRST_LESSON
-    copy = work / "lessons" / FIRST_LESSON
-    if not shipped.is_file() or shipped.read_bytes() != copy.read_bytes():
-        return
-    if not _run_inside(course, server, "first_run", server.base, str(copy)):
-        screen.say("The first lesson did not run by itself: press its start button.")
+    def sign(self, work, screen):
+        """Let Lab trust the copies that are the course's own, so that it asks no question about them."""
+        if not self._run("sign", str(self.course.lessons), str(work / "lessons")):
+            screen.say("The lessons could not be marked as the course's own: Lab asks before it runs them; say yes.")
 
+    def run_first_lesson(self, work, server, screen):
+        """Run the first lesson where it is as shipped, so that its pictures live as soon as it shows."""
+        shipped, copy = self.course.lessons / FIRST_LESSON, work / "lessons" / FIRST_LESSON
+        if shipped.is_file() and shipped.read_bytes() == copy.read_bytes():
+            if not self._run("first_run", server.base, str(copy), JUPYTER_TOKEN=server.token):
+                screen.say("The first lesson did not run by itself: press its start button.")
 
-def _run_inside(course, server, program, *arguments):
-    """Run one of the programs that need the environment, and tell whether it went well."""
-    with open(course.dot_folder / (program + ".log"), "wb") as log:
-        try:
-            return subprocess.call([str(server.python), "-m", "gypsumkit.launch.inside." + program, *arguments],
-                                   stdin=subprocess.DEVNULL, stdout=log, stderr=log, env=server.surroundings,
-                                   cwd=course.folder, timeout=FIRST_RUN_LIMIT_S) == 0
-        except subprocess.TimeoutExpired:
-            return False
+    def _run(self, program, *arguments, **more):
+        """Run one of the programs in `inside`, and tell whether it went well."""
+        with open(self.course.dot_folder / (program + ".log"), "wb") as log:
+            try:
+                return subprocess.call([str(self.python), "-m", "gypsumkit.launch.inside." + program, *arguments],
+                                       stdin=subprocess.DEVNULL, stdout=log, stderr=log, cwd=self.course.folder,
+                                       env={**self.surroundings, **more}, timeout=FIRST_RUN_LIMIT_S) == 0
+            except subprocess.TimeoutExpired:
+                return False

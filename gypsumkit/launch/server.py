@@ -26,6 +26,49 @@ STOP_LIMIT_S = 15
 _direct = urllib.request.build_opener(urllib.request.ProxyHandler({}))
 
 
+class PortTaken(Problem):
+    """The port went to another program."""
+
+
+def start_lab(python, lessons, port, surroundings, log):
+    """Start JupyterLab and wait until it answers.
+
+    Parameters
+    ----------
+    python : pathlib.Path
+        The environment's interpreter.
+    lessons : pathlib.Path
+        The folder that the student sees.
+    port : int or None
+        The port to use, 1 to 65535; a free one when None.
+    surroundings : dict of str to str
+        The environment variables from `surroundings_of_lab`.
+    log : pathlib.Path
+        The file for what Lab prints.
+
+    Returns
+    -------
+    Server
+
+    Raises
+    ------
+    Problem
+        When it does not start, or the port that was named is taken.
+    """
+    for tries_left in reversed(range(5)):
+        server = Server(python, lessons, usable_port(port), surroundings, log)
+        try:
+            server.wait_until_ready()
+            return server
+        except PortTaken:  # between looking and starting: look again, unless that very port was named
+            if port or not tries_left:
+                raise
+        except BaseException:
+            with stop_signals_ignored():
+                server.stop()
+            raise
+
+
 class Server:
     """One running JupyterLab; it starts when this is made.
 
@@ -44,12 +87,10 @@ class Server:
     """
 
     def __init__(self, python, lessons, port, surroundings, log):
-        self.python = python
         self.port = port
         self.log = log
         self.base = "http://{}:{}".format(HOST, port)
-        self._token = secrets.token_hex(24)
-        self.surroundings = {**surroundings, "JUPYTER_TOKEN": self._token}
+        self.token = secrets.token_hex(24)
         command = [str(python), "-m", "jupyterlab", "--no-browser", "--ServerApp.ip=" + HOST,
                    "--ServerApp.port={}".format(port), "--ServerApp.port_retries=0",
                    "--ServerApp.root_dir={}".format(lessons)]
@@ -59,7 +100,7 @@ class Server:
                  else {"start_new_session": True})  # Ctrl-C reaches this program, which then closes Lab in order
         with open(log, "wb") as record:
             self._process = subprocess.Popen(command, stdin=subprocess.DEVNULL, stdout=record, stderr=record,
-                                             env=self.surroundings, cwd=lessons, **apart)
+                                             cwd=lessons, env={**surroundings, "JUPYTER_TOKEN": self.token}, **apart)
 
     def address(self, lesson=None):
         """Return the address to open in a browser, with the token that lets its reader in and tabs of before closed.
@@ -74,7 +115,7 @@ class Server:
         str
         """
         place = "/lab/tree/" + urllib.parse.quote(lesson) if lesson else "/lab"
-        return "{}{}?reset&token={}".format(self.base, place, self._token)
+        return "{}{}?reset&token={}".format(self.base, place, self.token)
 
     def wait_until_ready(self):
         """Wait until Lab answers.
@@ -83,6 +124,8 @@ class Server:
         ------
         Problem
             When it ends or stays silent instead.
+        PortTaken
+            When another program has its port.
         """
         give_up = time.monotonic() + START_LIMIT_S
         while time.monotonic() < give_up:
@@ -91,7 +134,7 @@ class Server:
                     raise _port_taken(self.port)
                 raise Problem("JupyterLab did not start; {} has it all, and it ends so:\n{}"
                               .format(self.log, last_lines(self.log)))
-            if answers(self.base, self._token):
+            if answers(self.base, self.token):
                 return
             time.sleep(0.1)
         raise Problem("JupyterLab did not answer within {} s; {} has what it printed.".format(START_LIMIT_S, self.log))
@@ -122,7 +165,7 @@ class Server:
         if self._process.poll() is None:
             try:
                 request = urllib.request.Request(self.base + "/api/shutdown", data=b"", method="POST",
-                                                 headers={"Authorization": "token " + self._token})
+                                                 headers={"Authorization": "token " + self.token})
                 _direct.open(request, timeout=5).close()
             except (OSError, ValueError):
                 self._process.terminate()
@@ -189,9 +232,9 @@ def usable_port(wanted=None):
 def _port_taken(port):
     """Return the problem of a port that cannot be had."""
     if port is None:
-        return Problem("No port from {} to {} is free: name a free one with --port NUMBER."
+        return PortTaken("No port from {} to {} is free: name a free one with --port NUMBER."
                        .format(USUAL_PORT, USUAL_PORT + PORTS_TRIED - 1))
-    return Problem("Port {} is taken by another program or not allowed: name another with --port NUMBER, "
+    return PortTaken("Port {} is taken by another program or not allowed: name another with --port NUMBER, "
                    "or leave --port out and a free one is found.".format(port))
 
 

@@ -14,6 +14,7 @@ import urllib.request
 import pytest
 from traitlets.config.loader import PyFileConfigLoader
 
+from gypsumkit.launch import server
 from gypsumkit.launch.course import Course
 from gypsumkit.launch.server import already_open, lay_settings, surroundings_of_lab, usable_port
 from gypsumkit.problems import Problem
@@ -78,6 +79,27 @@ def test_without_a_wish_a_free_port_is_found(monkeypatch):
         taken.listen()
         monkeypatch.setattr("gypsumkit.launch.server.USUAL_PORT", taken.getsockname()[1])
         assert usable_port() > taken.getsockname()[1]
+
+
+def test_a_port_that_goes_between_looking_and_starting_is_looked_for_again(monkeypatch):
+    begun = []
+
+    class Taken:
+        def __init__(self, python, lessons, port, surroundings, log):
+            begun.append(port)
+
+        def wait_until_ready(self):
+            if len(begun) < 3:
+                raise server.PortTaken("taken")
+
+    monkeypatch.setattr(server, "Server", Taken)
+    monkeypatch.setattr(server, "usable_port", lambda wish=None: wish or 9000 + len(begun))
+    server.start_lab(None, None, None, None, None)
+    assert begun == [9000, 9001, 9002]
+    begun.clear()
+    with pytest.raises(Problem):
+        server.start_lab(None, None, 9500, None, None)
+    assert begun == [9500]
 
 
 def test_settings_of_the_student_stay_beside_the_courses(course):

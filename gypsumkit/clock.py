@@ -4,6 +4,7 @@ The constants stand in columns, one row for each constant moved (see `mix`), the
 each different row of setting constants.
 """
 
+from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
@@ -59,6 +60,19 @@ def march(powder, c, ratio, conditions, additive=True):
     """
     ratio = np.asarray(ratio, dtype=float)
     columns = np.column_stack([np.broadcast_to(c[name], c["growth"].shape)[:, 0] for name in SETTING_CONSTANTS])
+    if ratio.size > 1:
+        return _march(powder, columns, ratio, conditions, additive)
+    return _march_of_one(powder.name, columns.shape, columns.tobytes(), float(ratio[0, 0]), conditions.for_clock(additive))
+
+
+@lru_cache(maxsize=64)
+def _march_of_one(name, shape, packed, ratio, conditions):
+    """The march of one ratio, kept: a reader who moves a slider, or looks at another moment, asks for the same ones again."""
+    columns = np.frombuffer(packed).reshape(shape)
+    return _march(powders.POWDERS[name], columns, np.array([[ratio]]), conditions, True)
+
+
+def _march(powder, columns, ratio, conditions, additive):
     different, which = np.unique(columns, axis=0, return_inverse=True)
     k = {name: different[:, i:i + 1] for i, name in enumerate(SETTING_CONSTANTS)}
     shape = (len(different), ratio.shape[1])

@@ -119,6 +119,14 @@ class Conditions:
         return (self.turns or HAND_TURNS.get(self.mixing, self.mixing), self.water_temperature_c, self.room_temperature_c,
                 self.additive if self.additive_percent else "none", self.additive_percent, self.powder_state)
 
+    def for_clock(self, additive=True):
+        """The same conditions in the one form in which those that set alike are equal; without what an additive does to growth, if wished."""
+        kept = self.additive_percent > 0 and (additive or self.additive == "ground set gypsum")
+        return Conditions(
+            mixing=self.mixing, turns=self.turns or HAND_TURNS.get(self.mixing), water_temperature_c=self.water_temperature_c,
+            room_temperature_c=self.room_temperature_c, additive=self.additive if kept else "none",
+            additive_percent=self.additive_percent if kept else 0.0, powder_state=self.powder_state, powder_g=self.powder_g)
+
     def seed(self):
         """Crystal in the powder at the start, over the crystal at the end."""
         percent = POWDER_STATES[self.powder_state].seed_percent

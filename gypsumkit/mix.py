@@ -159,6 +159,12 @@ def _one_at_a_time(constants):
     return columns
 
 
+def _columns(constants, ranges):
+    """The columns of constants, or only their first row when no ranges are wanted."""
+    columns = _one_at_a_time(constants)
+    return columns if ranges else {name: column[:1] for name, column in columns.items()}
+
+
 def _strength(c, ratio, water_density, air_fraction):
     porosity = pores.porosity(ratio, hydration.final_degree_of_hydration(ratio), c["powder_density"], c["gypsum_density"],
                               water_density, air_fraction)
@@ -277,9 +283,7 @@ def predict_timeline(powder, water_powder_ratio, time_min, conditions=None, rang
     """
     kind, ratios, conditions, _ = _checked(powder, water_powder_ratio, None, None, conditions or Conditions())
     constants = {**_constants(kind, conditions.mixing), **clock.constants_of(kind)}
-    columns = _one_at_a_time(constants)
-    if not ranges:
-        columns = {name: column[:1] for name, column in columns.items()}
+    columns = _columns(constants, ranges)
     ratio = ratios[np.newaxis, :1]
     standard = _all_quantities(columns, kind, ratio, powders.ROOM_C)
     standard_march = clock.standard_march(kind, columns, ratio)
@@ -416,7 +420,7 @@ def predict(powder, water_powder_ratio, mixing="spatulated by hand", water_tempe
     return result
 
 
-def predict_setting(powder, water_powder_ratio, conditions=None):
+def predict_setting(powder, water_powder_ratio, conditions=None, ranges=True):
     """Predict when things happen, how hot it gets and how much it grows, at one or many water/powder ratios.
 
     Parameters
@@ -427,6 +431,8 @@ def predict_setting(powder, water_powder_ratio, conditions=None):
         mL water per g powder, any shape of one dimension, each within what makes a paste.
     conditions : Conditions, optional
         How it is mixed; the standard ones if not given.
+    ranges : bool
+        False leaves the plausible ranges out, which is faster: low and high are then the value.
 
     Returns
     -------
@@ -440,9 +446,9 @@ def predict_setting(powder, water_powder_ratio, conditions=None):
     """
     kind, ratios, conditions, many = _checked(powder, water_powder_ratio, None, None, conditions or Conditions())
     constants = {**_constants(kind, conditions.mixing), **clock.constants_of(kind)}
-    columns = _one_at_a_time(constants)
+    columns = _columns(constants, ranges)
     ratio = ratios[np.newaxis, :]
-    shape = (1 + 2 * len(constants), len(ratios))
+    shape = (len(columns["growth"]), len(ratios))
     standard = _all_quantities(columns, kind, ratio, powders.ROOM_C)
     values = clock.setting_quantities(kind, columns, ratio, conditions, np.broadcast_to(standard["yield_stress_pa"], shape),
                                       np.broadcast_to(standard["wet_strength_mpa"], shape))

@@ -24,10 +24,9 @@ GUIDE_PERCENT_GONE = 93.0        # [drying_guide]
 PIN_NAMES = ("A", "B", "C")
 
 LIMITS = ("Limits: the outer volume is taken to stay that of the fresh mix; the small setting expansion is left out. The powder counts as "
-          "pure. In truth all of it never sets quite at once, and drying does not begin while it sets: the two sliders are moved apart "
-          "here to show one thing at a time. The strength while drying is our teaching law, chosen so that little is gained before about "
-          "93 % of the free water has gone, as a maker's drying guide says. Dry strength is about twice wet strength, from a handbook, "
-          "from memory. For teaching only.")
+          "pure. In truth a model dries only after it has set; here the two sliders are apart, to show one thing at a time. "
+          "The strength while drying is our teaching law, chosen so that plaster gains little before about 93 % of the free water has gone, "
+          "as a maker's drying guide says. Dry strength is about twice wet strength, from a handbook, from memory. For teaching only.")
 
 
 class Stage:

@@ -169,8 +169,8 @@ QUESTIONS = [
 
 
 def _weighed(draw):
-    powder_g = draw.choice([80, 120, 160, 200, 250])
-    return {"powder_g": powder_g, "water_ml": powder_g * draw.choice([45, 50, 55]) / 100}
+    per_100_ml, powder_g = draw.choice([45, 50, 55]), draw.choice([60, 80, 120, 140, 180, 240])
+    return {"powder_g": powder_g, "water_ml": powder_g * per_100_ml / 100}
 
 
 def _rock(draw):

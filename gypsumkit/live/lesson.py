@@ -8,7 +8,6 @@ from gypsumkit.live.exercise_view import ExerciseView
 from gypsumkit.live.explorers import explorer_class
 from gypsumkit.live.note_view import NoteView
 from gypsumkit.live.question_view import QuestionSet, QuestionView
-from gypsumkit.problems import Problem
 from gypsumkit.quiz import bank
 from gypsumkit.quiz.progress import Progress
 from gypsumkit.quiz.recall import recall
@@ -68,15 +67,14 @@ class Lesson:
         kind : str
             Name of the explorer.
         prediction : str, optional
-            Id of a prediction shown in an earlier cell.
+            Id of a prediction, shown in an earlier cell.
         **settings
             Passed on to the explorer.
         """
         view = None
         if prediction is not None:
-            if prediction not in self._predictions:
-                raise Problem(f"Run the cell of the prediction {prediction} first, then this one.")
-            view = self._predictions[prediction]
+            # Without its cell the prediction is still known from the reader's answers, if it was ever committed.
+            view = self._predictions.get(prediction) or self.predict(prediction)
         return explorer_class(kind)(prediction=view, **settings)
 
     def write(self, note_id):

@@ -102,11 +102,15 @@ def test_an_error_in_a_callback_reaches_the_screen_and_the_tests(explorer, monke
     assert [type(error) for error in explorer.errors] == [ZeroDivisionError]
 
 
-def test_unknown_explorers_and_predictions_are_refused_in_a_sentence():
+def test_an_unknown_explorer_is_refused_in_a_sentence():
     with pytest.raises(Problem, match="did you mean water"):
         explorer_class("watr")
-    with pytest.raises(Problem, match="Run the cell of the prediction"):
-        Lesson("02").explorer("water", prediction="L02-P1")
+
+
+def test_an_explorer_run_before_its_prediction_asks_for_it():
+    explorer = Lesson("02").explorer("water", prediction="L02-P1")
+    explorer.compare_button.click()
+    assert "commit to your prediction" in explorer.message.value and explorer.errors == []
 
 
 @pytest.mark.parametrize("kind", EXPLORERS)

@@ -48,6 +48,7 @@ class Amounts:
         self.rounds = 3
         self.presses = {"label": 40, "explorer": 40, "interact": 15} if long else {
             "label": 12, "explorer": 12, "interact": 5}
+        self.filmed = ("explorer", "interact") if long else ("explorer",)
         self.drag_s = 2.0 if long else 1.2
         self.film_s = 2.5 if long else 1.5
 
@@ -151,7 +152,7 @@ async def measure_server(browser, folder, prompt, amounts):
         for _ in range(amounts.rounds):
             for name in CONTENDERS:
                 await measure_round(watched[name], lesson, name, amounts, results[name])
-        for name in ("explorer", "interact"):
+        for name in amounts.filmed:
             await film(watched[name], lesson, name, amounts, results[name])
         await lesson.close()
     return results
@@ -167,7 +168,7 @@ def print_table(results, prompt):
             name, measured.median, measured.p95, " ".join("%.0f" % median for median in measured.medians),
             measured.rate, " ".join("%.1f" % rate for rate in measured.rates), max(measured.settles),
             "yes" if measured.last_shown else "NO"))
-    for name in ("explorer", "interact"):
+    for name in (name for name in results if results[name].film["frames"]):
         seen = results[name].film
         print("{}: {frames} captured frames while dragging, {blank} blank; {looked} animation frames looked at in the "
               "page, {bare} without the picture; {removed} removals of a picture from the page; layout shift {shift:.3f}"

@@ -272,6 +272,8 @@ def lay_settings(course):
     shutil.copytree(course.config, own / "config", dirs_exist_ok=True, ignore=shutil.ignore_patterns("__pycache__"))
     for name in ("data", "runtime", "ipython", "matplotlib", "cache"):
         (own / name).mkdir(parents=True, exist_ok=True)
+    startup = own / "ipython" / "profile_default" / "startup"
+    shutil.copytree(course.config / "startup", startup, dirs_exist_ok=True, ignore=shutil.ignore_patterns("__pycache__"))
 
 
 def already_open(course, work):

@@ -15,7 +15,7 @@ from gypsumkit.figures.matplotlib_renderer import backdrop_png, static_png
 from gypsumkit.figures.scene import still_part
 from gypsumkit.figures.svg_renderer import overlay_svg
 
-NARROWEST = 0.7
+NARROWEST = 0.66          # three pictures then stand side by side on a laptop of 1280 px with the list of lessons open
 WIDEST = 1.6
 PAGES_KEPT = 48
 

@@ -59,7 +59,7 @@ def column(left, width, parts, units_per_height):
         middle, height = bottom + 0.5 * amount, amount / units_per_height
         marks.append(layer([left, left + width], [bottom, bottom], [bottom + amount, bottom + amount], kind))
         said = rounded(amount, 3)
-        if height >= 38:
+        if height >= 34:
             marks += [Text(left + 0.5 * width, middle, name, size=14, up=9), Text(left + 0.5 * width, middle, said, size=14.5, up=-9, bold=True)]
         else:
             above += [(said, True), (name, False)]

@@ -270,7 +270,7 @@ def _water_picture(stage):
     dry_parts = [(after["powder"][0], "powder", "powder"), (after["crystals"][0], "crystals", "crystals"),
                  (after["water"][0] + after["voids"][0] + after["air"][0], "dried", "empty")]
     vessels = [*column(4, 17, fresh_parts, 0.8), *_vessel(36, 17, now_parts), *column(81, 17, dry_parts, 0.8)]
-    panel = Panel("vessels", (0.0, 100.0), (-12.0, 130.0), show_axes=False, moving=tuple(vessels), backdrop=tuple(
+    panel = Panel("vessels", (0.0, 100.0), (-12.0, 136.0), show_axes=False, moving=tuple(vessels), backdrop=tuple(
         Text(middle, -9, name) for middle, name in ((12.5, "fresh"), (44.5, "now"), (89.5, "set, dry"))))
     said = "; ".join(f"{name}: " + ", ".join(f"{words} {rounded(amount, 2)} %" for amount, _, words in parts if amount > 0.05)
                      for name, parts in (("fresh", fresh_parts), ("now", now_parts), ("set and dry", dry_parts)))
@@ -344,22 +344,20 @@ def _contraction_panel(stage):
         marks = (Text(50, 50, "nothing has reacted yet"),)
         return Panel("contraction", (0.0, 100.0), (-12.0, 112.0), show_axes=False, moving=marks), "Nothing has reacted yet."
     value, low, high = value_and_range(share)
-    scale = 96.0 / 58.0                               # 58 cm3 is more than 100 g of any powder takes with its bound water
-    unit = 0.0
-    before = [(float(powder[0]) * scale, "powder", ""), (float(water[0]) * scale, "water", "")]
-    after = [(float(crystals[0]) * scale, "crystals", ""), (float((powder + water - crystals)[0]) * scale, "empty", "")]
+    scale = 96.0 / float((powder + water)[0])         # the first column is always as high as the panel: its numbers change
+    before = [(float(powder[0]) * scale, "powder"), (float(water[0]) * scale, "water")]
+    after = [(float(crystals[0]) * scale, "crystals"), (float((powder + water - crystals)[0]) * scale, "empty")]
     marks = []
     for left, parts in ((2.0, before), (52.0, after)):
-        bottom = unit
-        for height, kind, _ in parts:
+        bottom = 0.0
+        for height, kind in parts:
             marks.append(layer([left, left + 16], [bottom, bottom], [bottom + height, bottom + height], kind))
             bottom += height
-    top = float((powder + water)[0]) * scale
-    marks += [Line([2, 68], [top, top], colour="blue", dash="dotted", width=2),
+    marks += [Line([2, 68], [96.0, 96.0], colour="blue", dash="dotted", width=2),
               Text(19.5, 0.5 * before[0][0], f"powder {rounded(powder[0], 3)}", anchor="start", size=14),
               Text(19.5, before[0][0] + 0.5 * before[1][0], f"water {rounded(water[0], 3)}", anchor="start", size=14),
               Text(69.5, 0.5 * after[0][0], f"crystals {rounded(crystals[0], 3)}", anchor="start", size=14),
-              Text(69.5, max(top - 0.5 * after[1][0], 0.5 * after[0][0] + 11), f"missing {value:.1f} %", anchor="start", size=14, bold=True)]
+              Text(69.5, 96.0 - 0.5 * after[1][0], f"missing {value:.1f} %", anchor="start", size=14, bold=True)]
     words = f"What reacted of 100 g, in cm³: powder {rounded(powder[0], 3)} and water {rounded(water[0], 3)} became crystals {rounded(crystals[0], 3)}; "\
             f"{value:.1f} % ({rounded(low)} to {rounded(high)}) of the room is missing."
     panel = Panel("contraction", (0.0, 100.0), (-12.0, 112.0), show_axes=False, moving=tuple(marks), backdrop=(
@@ -406,7 +404,7 @@ def _drying_picture(stage, pins):
         weight += [Marker(at, pin.density[0], shape="diamond", colour="purple", hollow=True), Text(at, pin.density[0], name, anchor="auto", right=12, up=-12, bold=True)]
         if pin.strength is not None:
             strength += [Marker(at, pin.strength[0], shape="diamond", colour="purple", hollow=True),
-                         Text(at, pin.strength[0], name, anchor="auto", right=12, up=-12, bold=True)]
+                         Text(at, pin.strength[0], name, anchor="auto", right=12, up=12, bold=True)]
     x_label = "free water dried off (%)"
     upper = Panel("density", (0.0, 100.0), (0.8, 2.4), title="By how dry it is", y_label="density (g/cm³)", x_label=x_label,
                   x_ticks=PERCENT_TICKS, moving=tuple(weight))

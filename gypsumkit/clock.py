@@ -90,6 +90,27 @@ def _march(powder, columns, ratio, conditions, additive):
     return Marched(course, meets, cooling, flat(growth), dissolving, conditions.seed(), rows)
 
 
+def peak_temperature_c(powder, ratio, powder_g):
+    """How warm lumps of many sizes become, made as usual, with all constants at their values.
+
+    Parameters
+    ----------
+    powder : Powder
+    ratio : float, mL water per g powder
+    powder_g : array, g of powder in each lump
+
+    Returns
+    -------
+    array, °C
+    """
+    s, usual, grams = powder.setting, Conditions(), np.asarray(powder_g, dtype=float)
+    cooling = heat.cooling_time_min((1.0 / powder.density_g_cm3.value + ratio) * grams, setting.heat_capacity_j_g_k(ratio) * grams,
+                                    powders.FILM.value)
+    course = setting.setting_course(ratio, s.growth_min.value * usual.growth_factor(ratio, powder.recommended_ratio.value),
+                                    s.dissolving_min.value, usual.seed(), s.heat_j_g.value, cooling, usual.start_c(ratio), powders.ROOM_C)
+    return np.max(course.temperature_c, axis=1)
+
+
 def gloss_loss_min(marched):
     """When each row loses its gloss."""
     return marched.unfold(setting.time_at_degree(marched.course, marched.meets))

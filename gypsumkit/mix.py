@@ -291,12 +291,14 @@ def predict_timeline(powder, water_powder_ratio, time_min, conditions=None, rang
     usually = clock.share_at(standard_march, clock.STANDARD_STRENGTH_MIN)
     thicker = flow.thickening(run["gloss_share"], 1.0, kind.standard_time_min, clock.gloss_loss_min(standard_march))
     shape = run["degree_of_hydration"].shape
+    # A ratio far outside the clock's range has no network by the hour; then its share counts as it is.
+    grown = run["network_share"] / np.where(usually > 0, usually, 1.0)
     values = {
         "degree_of_hydration": run["degree_of_hydration"],
         "temperature_c": run["temperature_c"],
         "dissolved_mmol_kg": run["dissolved_mmol_kg"],
         "yield_stress_pa": standard["yield_stress_pa"] * thicker,
-        "strength_mpa": standard["wet_strength_mpa"] * conditions.strength_factor() * (run["network_share"] / usually) ** 2,
+        "strength_mpa": standard["wet_strength_mpa"] * conditions.strength_factor() * grown**2,
         "expansion_percent": clock.full_expansion_percent(kind, columns, ratio, conditions) * run["network_share"],
     }
     least, most = kind.setting.trusted_ratio

@@ -9,7 +9,6 @@ from gypsumkit.mix import predict, predict_timeline
 from gypsumkit.science import drying, hydration
 
 TAKEN_OUT_MIN = 60.0                     # taken from the mould; drying is counted from here          [trade]
-STRENGTH_RANGE_AT_MIN = 60.0
 
 
 class Week(NamedTuple):
@@ -78,8 +77,8 @@ def first_week(recipe, time_min, half_dry_h):
         return drying.strength_over_wet(left, free, times, water)
     usual = gained(dry.value)
     value = line["strength_mpa"].value * usual
-    down = [standard.low / standard.value - 1, gained(dry.low) / usual - 1, gained(dry.value, last[0]) / usual - 1]
-    up = [standard.high / standard.value - 1, gained(dry.high) / usual - 1, gained(dry.value, last[1]) / usual - 1]
-    low = value * (1 - np.sqrt(sum(np.minimum(x, 0.0) ** 2 for x in down)))
-    high = value * (1 + np.sqrt(sum(np.maximum(x, 0.0) ** 2 for x in up)))
+    moved = [np.array([standard.low / standard.value - 1, standard.high / standard.value - 1])[:, np.newaxis] + np.zeros_like(value),
+             np.array([gained(dry.low), gained(dry.high)]) / usual - 1, np.array([gained(dry.value, water) for water in last]) / usual - 1]
+    low = value * (1 - np.sqrt(sum(np.minimum(x.min(axis=0), 0.0) ** 2 for x in moved)))
+    high = value * (1 + np.sqrt(sum(np.maximum(x.max(axis=0), 0.0) ** 2 for x in moved)))
     return Week(moments, left, drying.share_of_wet_mass(ratio, left, end), value, low, high)

@@ -3,7 +3,8 @@
 import numpy as np
 
 CLOSER_NUCLEI_POWER = 0.66       # how much more a mix grows whose needles meet sooner           [gypsumkit]
-WET_TIMES = 2.0                  # expansion under water over that in air                        [craig_handbook]
+WET_TIMES = 2.0                  # expansion under water over that in air, from memory           [craig_handbook]
+WET_TIMES_RANGE = (1.5, 2.5)     # its plausible range                                            [gypsumkit]
 
 
 def setting_expansion_percent(reference_percent, reference_gloss_min, gloss_min, network_share, additive_factor=1.0):
@@ -47,3 +48,21 @@ def length_change_um(expansion_percent, length_mm):
     10 x percent x mm, unit conversion [gypsumkit].
     """
     return 10.0 * np.asarray(expansion_percent, dtype=float) * length_mm
+
+
+def linear_shrinkage_percent(volume_fraction):
+    """How much shorter a body becomes that loses a share of its volume alike in all directions.
+
+    Parameters
+    ----------
+    volume_fraction : float or array, 0 to below 1, share of the volume lost
+
+    Returns
+    -------
+    float or array, % of the length
+
+    Notes
+    -----
+    100 (1 - (1 - share)^(1/3)), geometry [gypsumkit]; about a third of the share.
+    """
+    return 100.0 * (1.0 - np.cbrt(1.0 - np.asarray(volume_fraction, dtype=float)))

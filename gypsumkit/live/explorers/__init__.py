@@ -17,6 +17,10 @@ EXPLORERS = {
     "ring in motion": ("ring_motion_explorer", "RingMotionExplorer"),
     "strength": ("strength_explorer", "StrengthExplorer"),
     "slip": ("slip_explorer", "SlipExplorer"),
+    "clock": ("clock_explorer", "ClockExplorer"),
+    "heat": ("heat_explorer", "HeatExplorer"),
+    "week": ("week_explorer", "WeekExplorer"),
+    "expansion": ("expansion_explorer", "ExpansionExplorer"),
 }
 
 

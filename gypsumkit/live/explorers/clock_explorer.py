@@ -1,0 +1,45 @@
+"""The clock explorer: powder, water and one change; reaction, stiffness, strength and heat in time."""
+
+from gypsumkit.changes import change_words
+from gypsumkit.figures.clock_scene import LIMITS, clock_scene
+from gypsumkit.live.explorers.recipe_explorer import AmountControl, RecipeExplorer, change_choice
+from gypsumkit.live.number_control import NumberControl
+
+LAST_MOMENT_MIN = 120.0
+
+
+class ClockExplorer(RecipeExplorer):
+    """Powder, water, one change with its amount, and a moment; four curves and the events of the clock.
+
+    Parameters
+    ----------
+    powder : str
+        The powder at first.
+    ratio : float, optional
+        The water/powder ratio at first, mL per g; the recommended one when not given.
+    change : str
+        A key of `gypsumkit.changes.CHANGES`.
+    amount : float, optional
+        Of the change, in its unit; its usual amount when not given.
+    time_min : float
+        The moment looked at, min from the start of mixing.
+    **rest
+        `question`, `prediction` and `asked` as for `Explorer`; `asked` may hold the settings above.
+    """
+
+    def __init__(self, powder="model plaster", ratio=None, change="nothing", amount=None, time_min=10.0, **rest):
+        numbers = {
+            "amount": AmountControl(change, amount),
+            "time_min": NumberControl("Moment (min)", time_min, 0, LAST_MOMENT_MIN, 0.5, "min", "the moment", "12 min", decimals=1),
+        }
+        start = {"powder": powder, "ratio": ratio, "change": change, "amount": amount, "time_min": time_min}
+        super().__init__(start, numbers, {"change": change_choice(change)}, ("powder", "ratio", "change", "amount", "time_min"), LIMITS, **rest)
+
+    def scene(self):
+        """Return the scene of the present settings."""
+        said = change_words(self.choices["change"].value, self.numbers["amount"].value)
+        return clock_scene(self.recipe(), self.numbers["time_min"].value, self.pins, said)
+
+    def state(self):
+        """Return the present recipe, for a pin."""
+        return self.recipe()

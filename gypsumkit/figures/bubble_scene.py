@@ -230,7 +230,7 @@ def _smallest_backdrop(powder):
             Span(stiff, runny, hatch="rising", label="pours", label_height="bottom"),
             Text(RATIO_RANGE[0], real[1], "real bubbles", anchor="start", height="top", right=8, up=-6),
             Band(ratios, low, high), Line(ratios, value),
-            Text(RATIO_RANGE[1], 2.85, "blue: the smallest", anchor="end", right=-4), Text(RATIO_RANGE[1], 2.60, "that rises, still mix", anchor="end", right=-4))
+            Text(RATIO_RANGE[0], 1.55, "blue: smallest", anchor="start", right=8), Text(RATIO_RANGE[0], 1.25, "that rises, still", anchor="start", right=8))
 
 
 def _smallest_picture(bubble):

@@ -1,11 +1,45 @@
 """The explorer of three powders: one consistency, and what each powder needs, gives and costs."""
 
 from gypsumkit.comparison import INVENTED_PRICES, LEAST_SPREAD_MM, MOST_SPREAD_MM, THREE
-from gypsumkit.figures.powders_scene import LIMITS, powders_scene
+from gypsumkit.figures.powders_scene import LIMITS, SHORT, powders_scene
 from gypsumkit.live.explorer import Explorer
 from gypsumkit.live.number_control import NumberControl
+from gypsumkit.problems import Problem
+from gypsumkit.quiz.numbers import read_number
 
 MOST_PRICE = 100.0
+
+
+class PriceControl(NumberControl):
+    """The price of 1 kg of a powder, in whatever money the reader counts; typed without a unit.
+
+    Parameters
+    ----------
+    powder : str
+        Name of the powder.
+    price : float
+        At first.
+    """
+
+    def __init__(self, powder, price):
+        super().__init__(f"1 kg {SHORT[powder]} costs", price, 0, MOST_PRICE, 0.1, "", f"the price of {powder}", f"{price:g}", decimals=1)
+
+    def read(self):
+        """Return the price that was typed; refused when it is no number or carries a unit."""
+        try:
+            typed = read_number(self.typed.value)
+        except Problem:
+            typed = None
+        if typed is None or typed.unit is not None:
+            raise Problem(f"“{' '.join(self.typed.value.split())[:40]}” cannot be read as {self.what}; write only the number, like {self.example}.")
+        return typed.number
+
+    def checked(self, value):
+        """Return the price once it lies between the ends, else raise a Problem that says them."""
+        if not self.low <= value <= self.high:
+            raise Problem(f"{self.what[0].upper()}{self.what[1:]} is given as {value:g} for 1 kg; this picture goes from {self.low:g} to "
+                          f"{self.high:g}. Count in larger money if it is more.")
+        return float(value)
 
 
 class PowdersExplorer(Explorer):
@@ -22,11 +56,10 @@ class PowdersExplorer(Explorer):
     """
 
     def __init__(self, spread_mm=80.0, cast_ml=60.0, **rest):
-        self.spread = NumberControl("Spread on the vibrator (mm)", spread_mm, LEAST_SPREAD_MM, MOST_SPREAD_MM, 0.5, "mm", "the wanted spread",
+        self.spread = NumberControl("Vibrated spread (mm)", spread_mm, LEAST_SPREAD_MM, MOST_SPREAD_MM, 0.5, "mm", "the wanted spread",
                                     "85 mm", decimals=1)
         self.cast = NumberControl("Cast (mL)", cast_ml, 5, 300, 1, "mL", "the volume of the cast", "60 mL")
-        self.prices = {powder: NumberControl(f"1 kg of {powder} costs", INVENTED_PRICES[powder], 0, MOST_PRICE, 0.1, "",
-                                             f"the price of {powder}", f"{INVENTED_PRICES[powder]:g}", decimals=1) for powder in THREE}
+        self.prices = {powder: PriceControl(powder, INVENTED_PRICES[powder]) for powder in THREE}
         self._start = {"spread_mm": spread_mm, "cast_ml": cast_ml, "prices": dict(INVENTED_PRICES)}
         self._moving = False
         super().__init__([self.spread, self.cast, *self.prices.values()], LIMITS, **rest)

@@ -27,8 +27,8 @@ class VoidsExplorer(Explorer):
         self._start = {"powder": find_powder(powder).name, "habit": find_habit(habit), "depth_mm": depth_mm, "vibrated_s": vibrated_s}
         self.powder = powder_choice(self._start["powder"])
         self.habit = widgets.Dropdown(options=list(HABITS), value=self._start["habit"], description="Mixing", **full_name())
-        self.depth = NumberControl("Depth of the portion (mm)", depth_mm, *DEPTHS_MM, 1, "mm", "the depth of the portion", "5 mm")
-        self.time = NumberControl("Time on the vibrator (s)", vibrated_s, 0, LONGEST_S, 1, "s", "the time on the vibrator", "30 s")
+        self.depth = NumberControl("Portion deep (mm)", depth_mm, *DEPTHS_MM, 1, "mm", "the depth of the portion", "5 mm")
+        self.time = NumberControl("Vibrated for (s)", vibrated_s, 0, LONGEST_S, 1, "s", "the time on the vibrator", "30 s")
         self._moving = False
         super().__init__([self.powder, self.habit, self.depth, self.time], LIMITS, **rest)
         self.powder.observe(self.guard(self.update), "value")

@@ -1,0 +1,256 @@
+"""Lesson 08, the setting clock: what it asks, explains and sets as work."""
+
+from gypsumkit import powders
+from gypsumkit.ageing import free_water_left
+from gypsumkit.changes import conditions_with
+from gypsumkit.figures.heat_scene import peak
+from gypsumkit.mix import predict, predict_setting
+from gypsumkit.powders import POWDERS
+from gypsumkit.quiz.exercises import Exercise, Step
+from gypsumkit.quiz.notes import BenchTask, Note, Objective
+from gypsumkit.quiz.questions import Choice, NumberWithUnit, Option, Place, PutInOrder, SeveralChoices, Slip
+from gypsumkit.recipe import Recipe
+from gypsumkit.science import drying, setting
+
+
+def _recipe(powder, change="nothing", amount=None, ratio=None):
+    return Recipe(powder, POWDERS[powder].recommended_ratio.value if ratio is None else ratio, **conditions_with(change, amount))
+
+
+def _event(name, powder, change="nothing", amount=None):
+    """The value of an event of the clock at the recommended ratio."""
+    recipe = _recipe(powder, change, amount)
+    return float(predict_setting(powder, recipe.water_powder_ratio, recipe, ranges=False)[name].value)
+
+
+def _peak_c(powder, edge_mm):
+    return float(peak(powder, POWDERS[powder].recommended_ratio.value, float(edge_mm))[0].value)
+
+
+def _way_to_dry_percent(powder, half_dry_h, hours):
+    """How much of the gain from wet to dry strength a cast has made, %."""
+    ratio, dry = POWDERS[powder].recommended_ratio.value, powders.DRY_OVER_WET.value
+    left = float(free_water_left(60.0 * hours, half_dry_h))
+    return 100 * (float(drying.strength_over_wet(left, drying.free_water_g_per_g_dry(ratio, 1.0), dry)) - 1) / (dry - 1)
+
+
+def _heat_case(powder, powder_g):
+    ratio = POWDERS[powder].recommended_ratio.value
+    recipe = Recipe(powder, ratio, powder_g=powder_g)
+    return {"powder": powder, "powder_g": powder_g, "heat_j_g": POWDERS[powder].setting.heat_j_g.value,
+            "capacity": round(float(setting.heat_capacity_j_g_k(ratio)), 2), "room_c": powders.ROOM_C, "ratio_ml": round(100 * ratio),
+            "peak_c": round(float(predict_setting(powder, ratio, recipe, ranges=False)["peak_temperature_c"].value), 1)}
+
+
+def _additive_case(powder, additive, percent, powder_g):
+    strong = predict(powder, POWDERS[powder].recommended_ratio.value)["wet_strength_mpa"].value
+    return {"powder": powder, "additive": additive, "percent": percent, "powder_g": powder_g,
+            "usual_min": round(_event("final_set_min", powder), 1), "changed_min": round(_event("final_set_min", powder, additive, percent), 1),
+            "kept_percent": round(100 * _recipe(powder, additive, percent).strength_factor(), 1), "wet_mpa": round(float(strong), 1)}
+
+
+READ_FROM_PICTURE = "a value read from the picture is good to a few percent."
+
+OBJECTIVES = [
+    Objective("L08-O1", "Name the signs of setting in their order and say what each one measures."),
+    Objective("L08-O2", "Say which way a change of the mix moves the clock, and what else it changes."),
+    Objective("L08-O3", "Compute how warm a cast can become, and explain why no part of the body may be enclosed in it."),
+    Objective("L08-O4", "Decide when a cast may be worked, from its strength in time and the water still in it."),
+    Objective("L08-O5", "Tell what was chosen in a model from what tests it."),
+]
+
+PREDICTIONS = [
+    Choice(
+        id="L08-P1", objective="L08-O2",
+        prompt="With {first} % of sodium chloride (table salt) model plaster sets faster. What does {second} % do?",
+        parameters={"first": 2, "second": 4},
+        computed={"usual": lambda p: _event("final_set_min", "model plaster"),
+                  "little": lambda p: _event("final_set_min", "model plaster", "sodium chloride", p.first),
+                  "much": lambda p: _event("final_set_min", "model plaster", "sodium chloride", p.second)},
+        explanation="The model says: final set at {usual:.0f} min without salt, {little:.0f} min with {first} % and {much:.0f} min with {second} %. "
+                    "Salt has a turning point near 2 %.",
+        options=(
+            Option("It sets faster still: twice the salt, more speed.", "So it would be without a turning point. Beyond about 2 % salt begins to hold the set back.",
+                   correct=lambda p: p.much < 0.95 * p.little),
+            Option("It sets as fast as with {first} %: all the salt that can help is there.", "The curve does not stay flat: it turns back.",
+                   correct=lambda p: 0.95 * p.little <= p.much <= 1.05 * p.little),
+            Option("It sets more slowly than with {first} %.", "Salt hastens up to about 2 %; beyond that it hastens less and less.",
+                   correct=lambda p: p.much > 1.05 * p.little),
+        )),
+    Choice(
+        id="L08-P2", objective="L08-O3",
+        prompt="A cube of dental stone with an edge of {small} mm reaches {small_c:.0f} °C while it sets. The same mix fills a cube with an edge of {large} mm. "
+               "How warm does that one become?",
+        parameters={"small": 20, "large": 150},
+        computed={"small_c": lambda p: _peak_c("dental stone", p.small), "large_c": lambda p: _peak_c("dental stone", p.large)},
+        explanation="The model says about {large_c:.0f} °C. Each gram makes the same heat, but a large cube has little surface for its mass, so it "
+                    "keeps the heat.",
+        options=(
+            Option("The same: each gram of powder makes the same heat.", "Each gram makes the same heat, but a large cast loses less of it while it sets.",
+                   correct=lambda p: abs(p.large_c - p.small_c) < 5),
+            Option("Warmer, by more than 10 °C.", "A large cast has less surface for each gram, and it keeps its heat.",
+                   correct=lambda p: p.large_c > p.small_c + 10),
+            Option("Cooler: the heat spreads over a larger mass.", "The larger mass makes more heat in the same proportion, and it loses less of it.",
+                   correct=lambda p: p.large_c < p.small_c - 5),
+        )),
+    Choice(
+        id="L08-P3", objective="L08-O4",
+        prompt="A plaster cast dries over night. After {hours} h only {left:.0f} % of its free water is left. Dry it will be twice as strong as wet. How much of "
+               "that gain has it made?",
+        parameters={"hours": 24, "half_dry_h": 12},
+        computed={"left": lambda p: 100 * float(free_water_left(60.0 * p.hours, p.half_dry_h)),
+                  "way": lambda p: _way_to_dry_percent("model plaster", p.half_dry_h, p.hours)},
+        explanation="The model says: about {way:.1f} % of the gain. The last water, where the crystals touch, keeps the cast weak, and it leaves last.",
+        options=(
+            Option("About three quarters, like the water that has gone.", "Strength does not follow the water that has gone. It waits for the last of it.",
+                   correct=lambda p: p.way > 60),
+            Option("About half.", "Still too much: nearly all of the gain comes with the last of the water.", correct=lambda p: 20 < p.way <= 60),
+            Option("Less than a fifth.", "The gain comes late, when nearly all free water has gone.", correct=lambda p: p.way <= 20),
+        )),
+]
+
+NOTES = [
+    Note("L08-N1",
+         "Draw the clock in words: why does a mix stay soft for some minutes, then set quickly, then grow strong slowly? Use the words dissolve, crystal and needle.",
+         "At first the powder dissolves quickly and the water is full of calcium sulfate, but there are few crystals on which it can settle. So little "
+         "happens that the hand can feel. Each crystal gives the next calcium sulfate a place: the more crystals there are, the faster they grow. The needles "
+         "take up the free water between them and then touch: the gloss is lost and the mass no longer flows. From now on every new crystal makes "
+         "the network stronger. At the end little powder is left to dissolve, so the last part takes long."),
+    Note("L08-N2",
+         "Ines takes a cast out when the heavy needle leaves no mark and begins to trim it at once. An edge breaks off. What do you tell her, with numbers from the pictures?",
+         "Final set only says that a needle leaves no mark. The mass then carries less than a fifth of its strength at 1 hour. It is also warm and full of "
+         "free water. After 1 hour it has nearly its whole wet strength. The second half comes only when nearly all free water has gone, "
+         "after days. So: leave it for an hour before it is taken out and trimmed, handle it as wet and weak for a day, and load it when its weight no longer falls."),
+    Note("L08-N3",
+         "The clock says: model plaster is set at 30 min. Mr Okoro says: “And so it is in practice. So the clock is right.” What is wrong with that, and what would test the clock?",
+         "The 30 minutes were put in: the constants of the clock were chosen so that plaster loses its gloss at 13 and is set at 30 minutes. To meet "
+         "them again proves nothing. Tests are numbers that were not used: that the time hardly changes from 20 to 50 °C, that three published plasters "
+         "have needle times on both sides of the model, that the Vicat needle stops near 11 minutes, which follows from the law of flow. The three "
+         "plasters differ so much that they test only the rough size."),
+]
+
+EXERCISES = [
+    Exercise(
+        id="L08-E1", objective="L08-O3", fade=2,
+        situation="{powder_g} g of {powder} are mixed with {ratio_ml} mL of water per 100 g, all at {room_c:.0f} °C. Each gram of powder makes {heat_j_g} J of heat. To "
+                  "warm one gram of powder with its water by 1 °C takes {capacity} J. In the model, one lump of this mix reaches {peak_c} °C.",
+        parameters=lambda draw: _heat_case(draw.choice(["model plaster", "dental stone", "improved stone"]), draw.choice([100, 200, 500])),
+        steps=(
+            Step(name="heat_kj", say="How much heat does the whole batch make, in kJ?", compute=lambda p: p.powder_g * p.heat_j_g / 1000, unit="kJ",
+                 working="{powder_g} g × {heat_j_g} J/g = {answer}", hint="Heat for each gram, times the grams. 1000 J are 1 kJ."),
+            Step(name="rise_c", say="By how many °C would it warm the mass if nothing were lost?", compute=lambda p: 1000 * p.heat_kj / (p.capacity * p.powder_g), unit="°C",
+                 working="{heat_kj:.1f} kJ ÷ ({capacity} J for each g and °C × {powder_g} g) = {answer}",
+                 hint="Divide the heat in J by the heat that 1 °C takes.", relative_tolerance=0.02,
+                 slips=(Slip(lambda p: p.heat_j_g / 4.18, "You took the heat capacity of water alone. Use the one that is given, for powder with its water."),)),
+            Step(name="top_c", say="How warm would it become, without loss, in °C?", compute=lambda p: p.room_c + p.rise_c, unit="°C",
+                 working="{room_c:.0f} °C + {rise_c:.1f} °C = {answer}", hint="It begins at room temperature.", relative_tolerance=0.02,
+                 slips=(Slip(lambda p: p.rise_c, "That is the rise. Add the temperature at which it began."),)),
+            Step(name="kept_percent", say="What part of this rise does the lump of the model keep at its hottest, in %?",
+                 compute=lambda p: 100 * (p.peak_c - p.room_c) / p.rise_c, unit="%", working="({peak_c} − {room_c:.0f}) °C ÷ {rise_c:.1f} °C = {answer}",
+                 hint="Rise in the model, divided by the rise without loss.", relative_tolerance=0.03,
+                 slips=(Slip(lambda p: 100 * p.peak_c / p.top_c, "Compare the rises, not the temperatures: take the room temperature off first."),)),
+        )),
+    Exercise(
+        id="L08-E2", objective="L08-O2", fade=2,
+        situation="{powder_g} g of {powder} get {percent} % of {additive}. In the model the final set moves from {usual_min} min to {changed_min} min, and once fully "
+                  "set the mass keeps {kept_percent} % of its wet strength, which is {wet_mpa} MPa without the additive.",
+        parameters=lambda draw: _additive_case(*draw.choice([("model plaster", "potassium sulfate", 2.0), ("model plaster", "potassium sulfate", 1.0),
+                                                             ("dental stone", "potassium sulfate", 1.5), ("model plaster", "sodium chloride", 2.0),
+                                                             ("dental stone", "ground set gypsum", 1.0)]), draw.choice([80, 100, 150])),
+        steps=(
+            Step(name="additive_g", say="How many g of the additive are that?", compute=lambda p: p.powder_g * p.percent / 100, unit="g",
+                 working="{percent} % of {powder_g} g = {answer}", hint="Percent means per 100 g of powder.",
+                 slips=(Slip(lambda p: p.powder_g * p.percent, "Divide by 100: percent means per hundred."),)),
+            Step(name="faster_percent", say="By what part does the time to final set fall, in %?", compute=lambda p: 100 * (1 - p.changed_min / p.usual_min), unit="%",
+                 working="({usual_min} − {changed_min}) min ÷ {usual_min} min = {answer}", hint="Time won, divided by the time without the additive.",
+                 relative_tolerance=0.03, slips=(Slip(lambda p: 100 * p.changed_min / p.usual_min, "That is the part that is left. Take it off 100 %."),)),
+            Step(name="strong_mpa", say="What wet strength is left, once fully set, in MPa?", compute=lambda p: p.wet_mpa * p.kept_percent / 100, unit="MPa",
+                 working="{kept_percent} % of {wet_mpa} MPa = {answer}", hint="The part kept, times the usual strength.", relative_tolerance=0.01,
+                 tolerance_why="a product of two rounded numbers is good to about 1 %."),
+        )),
+]
+
+QUESTIONS = [
+    PutInOrder(
+        id="L08-Q1", objective="L08-O1",
+        prompt="In which order does a mix of model plaster show these signs?",
+        explanation="First it stops pouring, then a thin needle stops in it, then the water at the surface is taken up, and only then it begins to carry a weight.",
+        steps=(
+            Place("It stops pouring.", "The paste thickens long before anything looks set. This is the end of the working time."),
+            Place("The Vicat needle stops above the bottom.", "The paste is still wet, but too stiff for a thin needle: the initial set."),
+            Place("The surface loses its gloss.", "The growing crystals have drawn the free water from the surface."),
+            Place("The light needle leaves no mark.", "The crystals touch; the mass carries a little."),
+            Place("The heavy needle leaves no mark.", "The final set: the mass carries a heavier needle, but it is not yet strong."),
+        )),
+    Choice(
+        id="L08-Q2", objective="L08-O2",
+        prompt="Slurry water, with fine set gypsum in it, makes a mix set faster. Why?",
+        explanation="The fine crystals are seeds: places where dissolved calcium sulfate can settle at once.",
+        options=(
+            Option("Its crystals are seeds on which the new crystals grow at once.", "So the slow beginning is shortened.", correct=True),
+            Option("It is warmer than fresh water.", "It is not warmer, and from 20 to 50 °C warmth hardly changes the time."),
+            Option("It leaves less free water in the mix.", "The ratio is the same. The seeds make the difference, not the amount of water."),
+            Option("It makes the powder dissolve better.", "The water is already full of gypsum. Seeds help the crystals to grow, not the powder to dissolve."),
+        )),
+    SeveralChoices(
+        id="L08-Q3", objective="L08-O5",
+        prompt="Which of these results test the clock, because they were not put into it?",
+        explanation="What a model was made from, it only gives back. A test needs something that was not used.",
+        options=(
+            Option("Model plaster loses its gloss at about 13 min and is set at about 30 min.", "These two times were put in: the constants were chosen to give them."),
+            Option("From 20 to 50 °C the setting time changes by less than 15 %.", "Handbooks say that it hardly changes, and the model was not fitted to times at other temperatures.", correct=True),
+            Option("20, 100 and 200 turns give times in the proportion 14 to 11 to 8.", "The effect of a turn was chosen from these three times."),
+            Option("The needle times of three published plasters lie on both sides of the model.", "A test, but a rough one: the three differ a lot.", correct=True),
+        )),
+    NumberWithUnit(
+        id="L08-Q4", objective="L08-O4",
+        prompt="Find it with the clock: what wet strength in MPa has model plaster, mixed as usual, at its final set?",
+        key=lambda p: setting.HEAVY_NEEDLE_MPA / setting.NO_MARK, unit="MPa", relative_tolerance=0.12, tolerance_why=READ_FROM_PICTURE,
+        parameters={}, computed={"hour": lambda p: predict("model plaster", 0.5)["wet_strength_mpa"].value},
+        slips=(Slip(lambda p: p.hour, "That is the strength at 1 hour. Put the moment on the final set."),
+               Slip(lambda p: setting.HEAVY_NEEDLE_MPA, "That is the pressure under the heavy needle. A mass bears about three times its strength under a small needle.")),
+        hint="Choose model plaster, nothing changed, and type 30 min as the moment.",
+        explanation="At the final set it carries {key}, at 1 hour {hour:.1f} MPa. Set is not strong."),
+    Choice(
+        id="L08-Q5", objective="L08-O3",
+        prompt="Someone wants to cast their own hand in a bucket of stone, “with cold water, so that it stays cool”. What is right?",
+        explanation="The heat comes from the reaction. A large mass keeps it, grips what is in it, and can harm the skin badly before it can be broken off.",
+        options=(
+            Option("It is safe with cold water.", "Water of 10 °C takes only a few degrees off the start. The reaction makes its heat all the same."),
+            Option("It is safe if the hand comes out when it feels hot.", "By then the mass has set round the hand and does not let go."),
+            Option("Never: no part of the body may be enclosed in a setting mass.", "People have lost fingers this way. Use a material made for the skin.", correct=True),
+        )),
+    Choice(
+        id="L08-Q6", objective="L08-O2",
+        prompt="An additive makes a mix set in half of the time. What must you ask before you use it?",
+        explanation="No free lunch: whatever changes the growth of the crystals also changes strength and expansion, mostly downward.",
+        options=(
+            Option("Nothing: faster is better, if the mould is filled in time.", "The mould is filled in less time, and the set mass is another one: strength and expansion change too."),
+            Option("What it does to the working time, the strength and the expansion.", "All three change with it, and the maker's instructions say how far.", correct=True),
+            Option("Only whether it is toxic.", "That comes first, as for borax. But a harmless salt also costs strength and changes the size of the cast."),
+        )),
+]
+
+BENCH_TASKS = [
+    BenchTask(
+        "L08-B1", "The clock of two mixes",
+        do=(
+            "Weigh 100 g of model plaster twice and measure 50 mL of water twice, all at room temperature. Write the room temperature down.",
+            "Mix the first for 1 minute with about 180 turns. Start the watch when powder meets water.",
+            "Every 30 seconds: draw a groove with a spatula. Does it close? Does the surface shine? From the loss of gloss on, rest a blunt rod of known weight on it.",
+            "Hold a thermometer in a plastic sleeve against the outside of the cup and read it every 5 minutes.",
+            "Mix the second with only 60 turns and do the same. Clean bowl and spatula well in between: old crystals are seeds.",
+        ),
+        record=(
+            "For each mix: the time at which the groove stays, the gloss is lost, the rod leaves no mark, and the time and height of the warmest reading.",
+            "Which mix came first at each sign? Did the order of the signs stay the same?",
+            "How far are your times from the clock, in %? Are they inside the plausible range?",
+        ),
+        cautions=(
+            "Wear a mask and eye protection. Powder into water, slowly: dust harms the lungs.",
+            "Never put a finger, a hand or any part of the body into a setting mass. Test with a rod, never with a finger.",
+            "The mass gets hot. Do not mix more than the task says, and do not hold it in the hand.",
+            "No salts at the bench without the demonstrator. No borax. Nothing down the drain.",
+            "The instructions of the product and of your laboratory come first.",
+        )),
+]

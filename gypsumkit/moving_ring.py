@@ -21,8 +21,8 @@ class MovingRing:
     """
 
     def __init__(self, mix):
-        if mix.spread_mm.value is None:
-            raise Problem(f"{mix.spread_mm.reason[0].upper()}{mix.spread_mm.reason[1:]}.")
+        if mix.yield_stress_pa.value is None:
+            raise Problem(f"{mix.yield_stress_pa.reason[0].upper()}{mix.yield_stress_pa.reason[1:]}.")
         self.mix = mix
         self.flowing = (_likely(mix), _at_the_end(mix, "low"), _at_the_end(mix, "high"))
         self.vibrating = False

@@ -14,6 +14,10 @@ from gypsumkit.figures.scene import Line, Polygon, Scene, Text
 from gypsumkit.figures.svg_renderer import mark_svg, opening_tag, stroke
 from gypsumkit.problems import Problem
 
+# A film waits so long before it moves. Chromium leaves shapes at rest for good when their motion begins in the very frame in
+# which they come to the page, before they were laid out.
+BEGINS_S = 0.1
+
 
 @dataclass(frozen=True, eq=False)
 class Film:
@@ -85,7 +89,7 @@ class _Clock:
     def between(self, values):
         """Run through values, one for each scene, straight from one to the next."""
         times = ";".join(f"{share:g}" for share in self.shares)
-        return (f'<animate attributeName="points" begin="0s" dur="{self.length}" fill="freeze" calcMode="linear" '
+        return (f'<animate attributeName="points" begin="{BEGINS_S:g}s" dur="{self.length}" fill="freeze" calcMode="linear" '
                 f'keyTimes="{times}" values="{";".join(values)}"/>')
 
     def visible(self, first, after):
@@ -96,7 +100,7 @@ class _Clock:
             times.append(self.shares[after])
         if len(values) == 1:
             return ""
-        return (f'<animate attributeName="visibility" begin="0s" dur="{self.length}" fill="freeze" calcMode="discrete" '
+        return (f'<animate attributeName="visibility" begin="{BEGINS_S:g}s" dur="{self.length}" fill="freeze" calcMode="discrete" '
                 f'keyTimes="{";".join(f"{time:g}" for time in times)}" values="{";".join(values)}"/>')
 
 

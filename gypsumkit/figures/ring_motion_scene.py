@@ -143,13 +143,24 @@ def motion_words(test):
     mix = test.mix
     ratio, (diameter, height) = mix.recipe.water_powder_ratio, mix.ring_mm
     said = [f"{mix.recipe.powder[0].upper()}{mix.recipe.powder[1:]} with {100 * ratio:.3g} mL of water per 100 g (ratio {ratio:.3g}), "
-            f"{mix.time_min:g} min after mixing began, in the ring of {diameter:.0f} x {height:.0f} mm.", _done(test)]
+            f"{mix.time_min:g} min after mixing began, in the ring of {diameter:.0f} x {height:.0f} mm.", done_words(test)]
     if not mix.spread_mm.valid:
         said.append(f"{mix.spread_mm.reason[0].upper()}{mix.spread_mm.reason[1:]}.")
     return " ".join(said)
 
 
-def _done(test):
+def done_words(test):
+    """Say what was done to a test and where the mix goes, from where to where, with its range.
+
+    Parameters
+    ----------
+    test : MovingRing
+        The test.
+
+    Returns
+    -------
+    str
+    """
     vibrator = "on" if test.vibrating else "off"
     if not test.lifted:
         return f"The ring is full and stands on the plate; the vibrator is {vibrator}."
@@ -178,8 +189,8 @@ def picture_words(test):
     tuple of str
         From the side, from above.
     """
-    return (f"The ring test cut through, from the side, slowed down {SLOWED_DOWN} times. {_done(test)}",
-            f"The ring test from above, slowed down {SLOWED_DOWN} times. {_done(test)}")
+    return (f"The ring test cut through, from the side, slowed down {SLOWED_DOWN} times. {done_words(test)}",
+            f"The ring test from above, slowed down {SLOWED_DOWN} times. {done_words(test)}")
 
 
 def numbers(test):

@@ -4,6 +4,7 @@ import time
 
 import ipywidgets as widgets
 
+from gypsumkit.figures.film import BEGINS_S
 from gypsumkit.figures.ring_motion_scene import LIMITS, SLOWED_DOWN, before_and_after, ring_film, ring_motion_scene
 from gypsumkit.live.controls import RatioControl, powder_choice
 from gypsumkit.live.explorer import Explorer
@@ -40,7 +41,7 @@ class RingMotionExplorer(Explorer):
         self.clock = clock
         self.powder = powder_choice(kind.name)
         self.ratio = RatioControl(kind, ratio)
-        self.time = NumberControl("Minutes since mixing began", kind.standard_time_min, EARLIEST_MIN, latest_min(kind), TIME_STEP_MIN,
+        self.time = NumberControl("Age of mix (min)", kind.standard_time_min, EARLIEST_MIN, latest_min(kind), TIME_STEP_MIN,
                                   "min", "the time since mixing began", "2 min", decimals=2)
         self.lift_button, self.on_button, self.off_button, self.again_button = buttons = [
             widgets.Button(description=words, tooltip=tip, layout=widgets.Layout(width="auto", height="auto")) for words, tip in (
@@ -84,7 +85,7 @@ class RingMotionExplorer(Explorer):
 
     def moment_s(self):
         """Return the moment of the test that the screen shows now, s since the ring began to rise."""
-        return self._begun_s + (self.clock() - self._begun_at) / SLOWED_DOWN
+        return self._begun_s + max(self.clock() - self._begun_at, 0.0) / SLOWED_DOWN
 
     def lift(self):
         """Lift the ring and play what happens.
@@ -120,8 +121,9 @@ class RingMotionExplorer(Explorer):
 
     def _play(self, called):
         self.picture.play(ring_film(self.test))
-        self._begun_at, self._begun_s = self.clock(), float(self.test.run.seconds[0])
-        self._work_s = self._begun_at - called      # the film on the screen runs on while the next one is made
+        sent = self.clock()
+        self._begun_at, self._begun_s = sent + BEGINS_S, float(self.test.run.seconds[0])
+        self._work_s = sent - called      # the film on the screen runs on while the next one is made
 
     def fill(self):
         """Fill a new ring with the mix of the present settings; the vibrator is off."""

@@ -1,5 +1,7 @@
 """The moving ring test: its picture at one moment, the film from one moment to rest, and before and after side by side."""
 
+from dataclasses import replace
+
 import numpy as np
 
 from gypsumkit.figures.film import Film
@@ -65,7 +67,8 @@ def before_and_after(mix):
     test, pictures = MovingRing(mix), []
     for title, do in (("Before", lambda: None), ("Ring lifted", test.lift), ("On the vibrator", lambda: test.switch(True, np.inf))):
         do()
-        pictures.append(Picture(title, (_side(test, np.inf, title), _above(test, np.inf, "", 64.0)), title, height=740))
+        panels = (replace(_side(test, np.inf, title), height_share=431), replace(_above(test, np.inf, "", 64.0), height_share=311))
+        pictures.append(Picture(title, panels, title, height=770))       # the shares give both panels one scale
     return Scene(tuple(pictures), motion_words(test), numbers(test))
 
 

@@ -8,6 +8,7 @@ import pytest
 
 from gypsumkit.figures import ring_motion_scene
 from gypsumkit.figures.film import BEGINS_S, Film, film_svg
+from gypsumkit.figures.placing import places
 from gypsumkit.live.explorers import explorer_class
 from gypsumkit.live.question_view import QuestionView
 from gypsumkit.mix import Mix
@@ -231,6 +232,9 @@ def test_the_stored_picture_is_before_and_after(explorer):
     assert explorer.picture_png() == before and before.startswith(b"\x89PNG")
     scene = ring_motion_scene.before_and_after(explorer.mix())
     widths = [np.ptp(picture.panels[0].moving[0].x) for picture in scene.pictures]
+    for picture in scene.pictures:
+        scales = [place.width / np.ptp(place.x_range) for place in places(picture)]
+        assert scales[0] == pytest.approx(scales[1], rel=0.01), "side and above to one scale"
     mix = explorer.mix()
     assert widths == pytest.approx([35.0, mix.spread_mm.value, mix.vibrated_spread_mm.value], abs=0.2)
 

@@ -157,10 +157,10 @@ def _vessel():
 
 def _portion_picture(bubble):
     turn = np.linspace(0, 2 * np.pi, 24, endpoint=False)
-    drawn = max(bubble.diameter_mm, 0.6)
+    drawn = max(bubble.diameter_mm, 1.6)
     y = -bubble.depth_mm
     marks = [Polygon(drawn / 2 * np.cos(turn), y + drawn / 2 * np.sin(turn), fill="white", edge="blue", width=3),
-             Text(0, y, f"{rounded(bubble.diameter_mm, 2)} mm" + (" (drawn larger)" if drawn > bubble.diameter_mm else ""), anchor="start", right=22)]
+             Text(0, y, f"{rounded(bubble.diameter_mm, 2)} mm" + (", drawn larger" if drawn > bubble.diameter_mm else ""), up=-24)]
     if bubble.rises:
         length = min(max(bubble.depth_mm - 2.5, 1.0), VIBRATES_S * bubble.speed_mm_s)
         top = min(y + drawn / 2 + length, 0.0)

@@ -29,7 +29,7 @@ PREDICTIONS = [
         id="L06-P1", objective="L06-O2",
         prompt="Ines mixes model plaster and improved stone to the same consistency: both spread to {spread} mm on the vibrator. How much water "
                "does the improved stone take, for each gram, beside the plaster?",
-        parameters={"spread": 70},
+        parameters={"spread": 90},
         computed={"plaster": lambda p: 100 * _three(p.spread)[0].ratio, "improved": lambda p: 100 * _three(p.spread)[2].ratio,
                   "part": lambda p: p.improved / p.plaster},
         explanation="The model says {plaster:.0f} mL per 100 g for the plaster and {improved:.0f} mL for the improved stone.",

@@ -17,16 +17,21 @@ class MovingRing:
     Raises
     ------
     Problem
-        When the flow of this mix cannot be predicted at its moment.
+        When the spread of this mix cannot be predicted at its moment.
     """
 
     def __init__(self, mix):
-        if mix.yield_stress_pa.value is None:
-            raise Problem(f"{mix.yield_stress_pa.reason[0].upper()}{mix.yield_stress_pa.reason[1:]}.")
+        if mix.spread_mm.value is None:
+            raise Problem(f"{mix.spread_mm.reason[0].upper()}{mix.spread_mm.reason[1:]}.")
         self.mix = mix
         self.flowing = (_likely(mix), _at_the_end(mix, "low"), _at_the_end(mix, "high"))
         self.vibrating = False
         self.runs = None
+
+    @property
+    def is_paste(self):
+        """Whether the mix can still flow at all: false once it has lost its gloss."""
+        return self.mix.yield_stress_pa.value is not None
 
     @property
     def lifted(self):
@@ -104,16 +109,22 @@ class MovingRing:
         return self.lifted and not ring_motion.at_rest(self.run.end, self.flowing[0])
 
 
+NO_LONGER_A_PASTE_PA, ITS_VISCOSITY_PA_S = 1e6, 1e6      # of a mass that has lost its gloss: it stands, whatever is done
+
+
 def _likely(mix):
-    return Flowing(float(mix.yield_stress_pa.value), float(mix.plastic_viscosity_pa_s.value), float(mix.wet_density_g_cm3.value),
-                   powders.VIBRATION_THINNING.value, mix.ring_mm)
+    paste = mix.yield_stress_pa.value is not None
+    return Flowing(float(mix.yield_stress_pa.value) if paste else NO_LONGER_A_PASTE_PA,
+                   float(mix.plastic_viscosity_pa_s.value) if paste else ITS_VISCOSITY_PA_S,
+                   float(mix.wet_density_g_cm3.value), powders.VIBRATION_THINNING.value, mix.ring_mm)
 
 
 def _at_the_end(mix, which):
     """The stiffest or the softest plausible mix: one that stops at that end of the range, still and on the vibrator."""
     diameter, height = mix.ring_mm
-    density = float(mix.wet_density_g_cm3.value)
+    likely = _likely(mix)
+    density = likely.density_g_cm3
     foot = density * ring.GRAVITY_M_S2 * height
     still, shaken = (foot * float(ring.resting_stiffness(getattr(each, which) / diameter, diameter, height))
                      for each in (mix.spread_mm, mix.vibrated_spread_mm))
-    return Flowing(still, float(mix.plastic_viscosity_pa_s.value), density, max(still / shaken - 1.0, 0.0), mix.ring_mm)
+    return Flowing(still, likely.plastic_viscosity_pa_s, density, max(still / shaken - 1.0, 0.0), mix.ring_mm)

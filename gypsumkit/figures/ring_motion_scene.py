@@ -147,6 +147,8 @@ def motion_words(test):
     ratio, (diameter, height) = mix.recipe.water_powder_ratio, mix.ring_mm
     said = [f"{mix.recipe.powder[0].upper()}{mix.recipe.powder[1:]} with {100 * ratio:.3g} mL of water per 100 g (ratio {ratio:.3g}), "
             f"{mix.time_min:g} min after mixing began, in the ring of {diameter:.0f} x {height:.0f} mm.", done_words(test)]
+    if not test.is_paste:
+        said.append("This mix has lost its gloss: it is no longer a paste, and it stands.")
     if not mix.spread_mm.valid:
         said.append(f"{mix.spread_mm.reason[0].upper()}{mix.spread_mm.reason[1:]}.")
     return " ".join(said)

@@ -239,9 +239,22 @@ def test_the_stored_picture_is_before_and_after(explorer):
     assert widths == pytest.approx([35.0, mix.spread_mm.value, mix.vibrated_spread_mm.value], abs=0.2)
 
 
-def test_a_moment_too_late_is_refused_in_a_sentence():
-    with pytest.raises(Problem, match="No prediction of flow at 60 min"):
-        MovingRing(Mix(Recipe("model plaster", 0.5), 60.0))
+@pytest.mark.parametrize("powder", POWDERS)
+def test_a_mass_that_has_lost_its_gloss_stands_and_it_is_said(powder):
+    test = MovingRing(Mix(Recipe(powder, POWDERS[powder].recommended_ratio.value), 60.0))
+    test.switch(True)
+    test.lift()
+    assert test.end_mm() == (35.0, 35.0, 35.0) and "it is no longer a paste, and it stands" in ring_motion_scene.motion_words(test)
+
+
+def test_the_driest_mix_at_the_last_moment_of_the_slider_is_no_error(explorer):
+    for powder in POWDERS:
+        explorer.powder.value = powder
+        explorer.ratio_slider.value = explorer.ratio_slider.min
+        explorer.time.slider.value = explorer.time.slider.max
+        explorer.lift_button.click()
+        assert explorer.errors == [] and explorer.message.value == ""
+        assert f"{explorer.time.value:g} min after mixing" in said(explorer) and explorer.test.lifted
 
 
 # ---------------------------------------------------------------- the film

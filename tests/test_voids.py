@@ -70,3 +70,25 @@ def test_an_unknown_way_is_refused_with_the_nearest():
         of.voids("model plaster", 0.5, "machine under vacum", 20.0, 0.0)
     with pytest.raises(Problem, match="the choice is"):
         of.find_habit("xyz")
+
+
+def test_ten_thousand_random_bubbles_stay_finite_and_in_order():
+    """Any paste, any bubble: no crash, nothing but finite numbers, held or rising, and larger bubbles never slower."""
+    from gypsumkit.powders import POWDERS
+    chance = np.random.default_rng(13)
+    for name, kind in POWDERS.items():
+        ratio = chance.uniform(kind.least_ratio, kind.most_ratio, 2000)
+        diameter, depth = np.exp(chance.uniform(np.log(0.02), np.log(20), 2000)), chance.uniform(0.1, 100, 2000)
+        paste = of.paste(name, ratio)
+        for vibrated in (False, True):
+            speed = bubbles.rise_speed_mm_s(diameter, *paste, vibrated=vibrated)
+            larger = bubbles.rise_speed_mm_s(1.3 * diameter, *paste, vibrated=vibrated)
+            assert np.all(np.isfinite(speed) & (speed >= 0) & (larger >= speed))
+            seconds = bubbles.seconds_to_surface(depth, speed)
+            assert np.all(np.isinf(seconds) == (speed == 0)) and np.all(seconds[speed > 0] > 0)
+        assert np.all(bubbles.rise_speed_mm_s(diameter, *paste, vibrated=True) > 0)
+    for _ in range(300):
+        name = chance.choice(list(POWDERS))
+        kind = POWDERS[name]
+        found = of.voids(name, chance.uniform(kind.least_ratio, kind.most_ratio), chance.choice(HABITS), chance.uniform(1, 60), chance.uniform(0, 600))
+        assert np.all(np.isfinite(found)) and 0 <= found.air_left <= found.air_at_first and 0 < found.strength_kept <= 1

@@ -150,7 +150,7 @@ def _grains_picture(kind, grains, shares, fraction, ratio, seed):
     found = spread_circles(grains, _spread(grains, shares, kind))
     found = found[found[:, 2] > 0.004]
     several = grains.radii.shape[1] > 1
-    marks = circles(found[:, 0], found[:, 1], found[:, 2], "pale orange", width=1.5, grown_together=several, corners=22)
+    marks = circles(found[:, 0], found[:, 1], found[:, 2], "pale orange", width=1.5, grown_together=several, corners=18)
     now = "part of the void stays dry" if shares.flow < 0 else f"now: powder {rounded(100 * fraction)} % of the volume"
     panel = Panel("grains", (0.0, WINDOW), (-0.15, WINDOW), title="Grains, cut through", show_axes=False, equal_aspect=True,
                   backdrop=_pool(shares.flow < 0), moving=(*marks, *_UNDER, Text(WINDOW / 2, -0.045, f"touching: {rounded(100 * grains.solid_fraction)} % solid",

@@ -120,7 +120,7 @@ def _portion_picture(settings):
     stays = now > 0
     top = DEPTHS_MM[1]
     marks = [Polygon([0, SHOWN_WIDTH_MM, SHOWN_WIDTH_MM, 0], [0, 0, depth, depth], fill="pale grey", edge="black", width=2)]
-    marks += circles(x[stays], (depth - now)[stays], diameters[stays] / 2, "white", edge="blue", corners=10)
+    marks += circles(x[stays], (depth - now)[stays], diameters[stays] / 2, "white", edge="blue", corners=8)
     marks.append(Text(SHOWN_WIDTH_MM / 2, top + 1.0, f"{int(stays.sum())} of {len(x)} bubbles left", height="bottom", bold=True))
     panel = Panel("portion", (-1, SHOWN_WIDTH_MM + 1), (-1, top + 4), title="The portion, cut through", show_axes=False, equal_aspect=True, moving=tuple(marks))
     return Picture("portion", (panel,), height=PICTURE_HEIGHT, words=f"A cut {SHOWN_WIDTH_MM:g} mm wide through the portion. {int(stays.sum())} of {len(x)} "

@@ -68,10 +68,12 @@ def with_range(prediction, digits=3, range_digits=2):
     Returns
     -------
     str
-        Such as "10.3 MPa (8.4 to 12)".
+        Such as "10.3 MPa (8.4 to 12)", or "40 min (27 or more)" where the upper end is not known.
     """
     if prediction.value is None:
         return "not predicted"
+    if not math.isfinite(prediction.high):
+        return f"{with_unit(prediction.value, prediction.unit, digits)} ({rounded(prediction.low, range_digits)} or more)"
     low, high = rounded(prediction.low, range_digits), rounded(prediction.high, range_digits)
     text = with_unit(prediction.value, prediction.unit, digits)
     return text if low == high else f"{text} ({low} to {high})"

@@ -296,13 +296,6 @@ def _stiffness_rules():
             Rule(y=float(np.log10(VICAT_PA)), colour="black", label="Vicat needle stops"))
 
 
-@lru_cache(maxsize=2)
-def _strength_rules():
-    no_mark = setting.HEAVY_NEEDLE_MPA / setting.NO_MARK
-    return (Rule(y=no_mark, colour="black"),
-            Text(0.0, no_mark, "heavy needle: no mark", anchor="start", height="bottom", right=6, up=4))
-
-
 def _strength_top(lines):
     most = max(float(np.max(line["strength_mpa"])) for line in lines)
     return next((top for top in STRENGTH_TOPS_MPA if top >= 1.1 * most), 1.1 * most)
@@ -320,9 +313,13 @@ def _paste_picture(recipe, line, kept, time_min, last):
         marks += _dot(time_min, np.log10(stress), _pressure(stress))
     top = _time_panel("stiffness", last, YIELD_RANGE, "yield stress of the paste (Pa)", marks, _stiffness_rules(), title="From paste to stone",
                       height_share=1.15, y_ticks=((2, "100"), (3, "1000"), (4, "10⁴"), (5, "10⁵"), (6, "10⁶")))
-    bottom = _time_panel("strength", last, (0.0, _strength_top((line, *kept))), "wet strength (MPa)", [
-        *_curve(line, "strength_mpa", kept, "green"), _cursor(time_min), *_dot(time_min, strength, with_unit(strength, "MPa", 2), 42)],
-        _strength_rules(), x_label="time from the start of mixing (min)")
+    strong = [*_curve(line, "strength_mpa", kept, "green"), _cursor(time_min), *_dot(time_min, strength, with_unit(strength, "MPa", 2), 22)]
+    final = _events(recipe)["final_set_min"].value
+    if final is not None and final <= last:
+        at_set = _at(line, "strength_mpa", final)
+        strong += [Marker(final, at_set, "square", "green", size=13), Text(final, at_set, "heavy needle: set", anchor="start", right=12, up=-4)]
+    bottom = _time_panel("strength", last, (0.0, _strength_top((line, *kept))), "wet strength (MPa)", strong,
+                         x_label="time from the start of mixing (min)")
     return Picture("paste", (top, bottom), height=PICTURE_HEIGHT, words="Stiffness of the paste until the gloss is lost, then wet strength. " + (
         f"At {time_min:g} min its yield stress is {_pressure(stress)}." if np.isfinite(stress)
         else f"At {time_min:g} min its wet strength is {with_unit(strength, 'MPa', 2)}."))

@@ -1,11 +1,8 @@
-"""The controls of the explorers: named in full, usable by slider, keyboard and typing, never clamping in silence."""
-
-import math
+"""The lists and boxes of the explorers, named in full, and how a row of controls looks; numbers are in `number_control`."""
 
 import ipywidgets as widgets
 
 from gypsumkit.powders import MIXING_METHODS, POWDERS
-from gypsumkit.recipe import checked_ratio, read_ratio
 
 STYLE = """<style>
 .gypsumkit-block.gypsumkit-explorer { max-width: none; }
@@ -34,7 +31,7 @@ def powder_choice(value):
     value : str
         The one chosen at first.
     """
-    return widgets.Dropdown(options=list(POWDERS), value=value, description="Powder", **full_name())
+    return choice("Powder", POWDERS, value)
 
 
 def mixing_choice(value="spatulated by hand"):
@@ -45,78 +42,32 @@ def mixing_choice(value="spatulated by hand"):
     value : str
         The one chosen at first.
     """
-    return widgets.Dropdown(options=list(MIXING_METHODS), value=value, description="Mixing", **full_name())
+    return choice("Mixing", MIXING_METHODS, value)
 
 
-class RatioControl(widgets.HBox):
-    """The water/powder ratio, by slider or typed; it always holds a ratio that makes a paste of its powder.
+def tick_box(words, value=False):
+    """Return a box to tick.
 
     Parameters
     ----------
-    powder : Powder
-        Sets the ends of the slider.
-    ratio : float
-        mL water per g powder at first.
+    words : str
+        What is so when it is ticked.
+    value : bool
+        Whether it is ticked at first.
     """
+    return widgets.Checkbox(value=value, indent=False, description=words, layout=widgets.Layout(width="auto"))
 
-    STEP = 0.005
 
-    def __init__(self, powder, ratio):
-        self.ratio = ratio
-        self.slider = widgets.FloatSlider(value=ratio, min=0.0, max=1.0, step=self.STEP, readout_format=".3f", continuous_update=True,
-                                          description="Water/powder ratio", style={"description_width": "initial"},
-                                          layout=widgets.Layout(flex="1 1 420px", width="auto", min_width="0"))
-        self.typed = widgets.Text(description="or type it", placeholder="0.50 or 50 mL per 100 g", continuous_update=False, **full_name())
-        super().__init__([self.slider, self.typed], layout=widgets.Layout(flex="1 1 620px", flex_flow="row wrap", max_width="100%"))
-        self.use_powder(powder)
+def choice(words, options, value):
+    """Return a list to choose from.
 
-    def use_powder(self, powder):
-        """Take on another powder and return a sentence when the ratio had to move for it, else an empty one.
-
-        Parameters
-        ----------
-        powder : Powder
-            The new powder.
-
-        Returns
-        -------
-        str
-        """
-        self.powder = powder
-        low = math.ceil(powder.least_ratio / self.STEP) * self.STEP
-        high = math.floor(powder.most_ratio / self.STEP) * self.STEP
-        said = ""
-        if not low <= self.ratio <= high:
-            said = (f"At {self.ratio:.3g} {powder.name} is no paste; the ratio was set to the recommended "
-                    f"{powder.recommended_ratio.value:.2f}.")
-            self.ratio = powder.recommended_ratio.value
-        ratio = self.ratio
-        with self.slider.hold_trait_notifications():
-            self.slider.min, self.slider.max, self.slider.value = min(low, self.slider.min), max(high, self.slider.max), ratio
-        self.slider.min, self.slider.max = low, high
-        self.ratio = ratio
-        return said
-
-    def from_slider(self):
-        """Take the ratio from the slider."""
-        if abs(self.slider.value - self.ratio) > 1e-9:
-            self.ratio = self.slider.value
-            self.typed.value = ""
-
-    def from_typing(self):
-        """Take the ratio from what was typed; what was typed stays.
-
-        Raises
-        ------
-        Problem
-            When it is not a ratio that makes a paste of this powder.
-        """
-        if self.typed.value.strip():
-            self.ratio = checked_ratio(self.powder, read_ratio(self.typed.value))
-            self.slider.value = self.ratio
-
-    def set(self, ratio):
-        """Put the ratio to a value that makes a paste of this powder."""
-        self.ratio = checked_ratio(self.powder, ratio)
-        self.typed.value = ""
-        self.slider.value = self.ratio
+    Parameters
+    ----------
+    words : str
+        What is chosen.
+    options : sequence
+        What there is, as texts or as pairs of text and value.
+    value : object
+        The one chosen at first.
+    """
+    return widgets.Dropdown(options=list(options), value=value, description=words, **full_name())

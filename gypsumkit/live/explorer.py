@@ -1,6 +1,7 @@
-"""What every explorer has in common: controls, a live picture, pins, reset, a prediction to compare with, its limits.
+"""What every explorer has in common: controls that are followed, a live picture, pins, reset, a prediction to compare with, limits.
 
-A new explorer says what its controls are, what scene they make, and how to go to given settings; see `explorers/`.
+A new explorer names its controls and says what scene they make; see `explorers/`. Whatever the reader uses, slider, key, list
+or typed number, the picture follows, and whatever cannot be is answered beside the controls.
 """
 
 import html
@@ -10,7 +11,8 @@ import ipywidgets as widgets
 from gypsumkit.live.block import Block, text_area, verdict_bar
 from gypsumkit.live.controls import STYLE
 from gypsumkit.live.live_picture import LivePicture
-from gypsumkit.problems import Problem
+from gypsumkit.powders import POWDERS, find_powder
+from gypsumkit.problems import Problem, nearest
 
 MOST_PINS = 3
 
@@ -20,8 +22,9 @@ class Explorer(Block):
 
     Parameters
     ----------
-    controls : sequence of widgets
-        In the order powder, recipe, mixing, conditions, view; at most five.
+    controls : dict of str to widget
+        The controls by the names `go_to` knows them by, in the order powder, recipe, mixing, conditions, view; at most five.
+        Each becomes an attribute of that name. A control with `typed` and `slider` is a number, any other a choice.
     limits : str
         What the model behind the picture cannot say.
     question : str
@@ -35,31 +38,42 @@ class Explorer(Block):
     can_pin = True
 
     def __init__(self, controls, limits, question="", prediction=None, asked=None):
-        self.controls = tuple(controls)
+        self.controls = dict(controls)
+        for name, control in self.controls.items():
+            setattr(self, name, control)
+        self._start = self.settings()
+        self._moving = False
         self.limits = limits
         self.question = question
         self.prediction = prediction
         self.asked = asked
         self.pins = []
         self.picture = self.make_picture()
-        self.pin_button = _button("Pin this one", "Keep the present curve and numbers for comparison")
-        self.clear_button = _button("Clear pins", "Forget the pinned ones")
-        self.reset_button = _button("Reset", "Go back to the start; pins are cleared")
-        self.compare_button = _button("Compare with my prediction", "Go to the recipe of the prediction and see what happens")
+        self.pin_button = button("Pin this one", "Keep the present curve and numbers for comparison")
+        self.clear_button = button("Clear pins", "Forget the pinned ones")
+        self.reset_button = button("Reset", "Go back to the start; pins are cleared")
+        self.compare_button = button("Compare with my prediction", "Go to the recipe of the prediction and see what happens")
         self.verdict = text_area()
         buttons = [self.pin_button, self.clear_button] * self.can_pin + [self.reset_button] + [self.compare_button] * (prediction is not None)
         asked_words = f'<p class="gypsumkit-question"><strong>Look for:</strong> {html.escape(question)}</p>' if question else ""
-        row = widgets.Box([*self.controls, widgets.HBox(buttons, layout=widgets.Layout(flex_flow="row wrap"))])
+        self._buttons = widgets.HBox(buttons, layout=widgets.Layout(flex_flow="row wrap"))
+        row = widgets.Box([*self.controls.values(), self._buttons])
         row.add_class("gypsumkit-controls")
         super().__init__()
         self.add_class("gypsumkit-explorer")
         # The message line stands beside the controls, above the picture, where the reader is looking.
         self.children = (widgets.HTML(STYLE, layout=widgets.Layout(display="none")), text_area(asked_words), row, self.message,
                          self.verdict, self.picture, text_area(f"<p><em>{html.escape(limits)}</em></p>"))
+        for name in self.controls:
+            self._follow(name)
         self.pin_button.on_click(self.guard(self.pin))
         self.clear_button.on_click(self.guard(self.clear_pins))
         self.reset_button.on_click(self.guard(self.reset))
         self.compare_button.on_click(self.guard(self.compare))
+
+    def add_buttons(self, buttons):
+        """Put buttons of a particular explorer before the common ones."""
+        self._buttons.children = (*buttons, *self._buttons.children)
 
     # What a particular explorer says -----------------------------------------------------------
 
@@ -75,19 +89,115 @@ class Explorer(Block):
         """Return what a pin keeps of the present settings."""
         raise NotImplementedError("each explorer that pins says what it keeps")
 
+    def fit(self, name):
+        """Fit the other controls to a choice just made, and return a sentence for the reader when one had to move.
+
+        Parameters
+        ----------
+        name : str
+            The control that was chosen from.
+
+        Returns
+        -------
+        str
+        """
+        if name == "powder" and "ratio" in self.controls:
+            return self.ratio.use_powder(POWDERS[self.powder.value])
+        return ""
+
+    # Following the controls ----------------------------------------------------------------------
+
+    def _follow(self, name):
+        control = self.controls[name]
+        if hasattr(control, "typed"):
+            control.slider.observe(self.guard(lambda: self.slid(name)), "value")
+            control.typed.observe(self.guard(lambda: self.was_typed(name)), "value")
+        else:
+            control.observe(self.guard(lambda: self.chosen(name)), "value")
+
+    def slid(self, name):
+        """Follow a slider that the reader moved."""
+        if not self._moving:
+            self.controls[name].from_slider()
+            self.update()
+
+    def was_typed(self, name):
+        """Follow what was typed; the slider moves along without a second drawing."""
+        if not self._moving:
+            self._keep_still(self.controls[name].from_typing)
+            self.update()
+
+    def chosen(self, name):
+        """Follow a choice; say so when another control had to move for it."""
+        if not self._moving:
+            said = self._keep_still(lambda: self.fit(name))
+            self.update()
+            if said:
+                self.show_message(said)
+
+    def settings(self):
+        """Return the present settings by name, as `go_to` takes them.
+
+        Returns
+        -------
+        dict
+        """
+        return {name: control.value for name, control in self.controls.items()}
+
     def go_to(self, **settings):
-        """Move the controls to these settings."""
-        raise NotImplementedError("each explorer knows its controls")
+        """Move the controls to these settings; what is not given, or None, stays.
+
+        Parameters
+        ----------
+        **settings
+            By the names of the controls.
+
+        Raises
+        ------
+        Problem
+            When one of them is unknown or cannot be; then nothing has moved.
+        """
+        unknown = [name for name in settings if name not in self.controls]
+        if unknown:
+            guess = nearest(unknown[0], self.controls)
+            raise Problem(f"This explorer has no setting called '{unknown[0]}'; " + (f"did you mean '{guess}'? " if guess else "")
+                          + f"It has {', '.join(self.controls)}.")
+        before = self.settings()
+        try:
+            self._keep_still(lambda: self._move(settings))
+        except Problem:
+            self._keep_still(lambda: self._move(before))
+            raise
+        self.update()
+
+    def _move(self, settings):
+        given = {name: settings[name] for name in self.controls if settings.get(name) is not None}
+        for name, value in given.items():
+            if not hasattr(self.controls[name], "typed"):
+                _choose(self.controls[name], name, value)
+                self.fit(name)
+        for name, value in given.items():
+            if hasattr(self.controls[name], "typed"):
+                self.controls[name].set(value)
 
     def go_to_start(self):
         """Move the controls to where they began."""
-        raise NotImplementedError("each explorer knows its start")
+        self.go_to(**self._start)
+
+    def _keep_still(self, move):
+        """Run `move` without drawing for each control it touches."""
+        self._moving, before = True, self._moving
+        try:
+            return move()
+        finally:
+            self._moving = before
 
     # What the reader does -----------------------------------------------------------------------
 
     def update(self):
-        """Show the picture of the present settings."""
-        self.picture.show(self.scene())
+        """Show the picture of the present settings, unless several are being moved at once."""
+        if not self._moving:
+            self.picture.show(self.scene())
 
     def pin(self):
         """Keep the present settings for comparison.
@@ -148,5 +258,19 @@ class Explorer(Block):
         return self.picture.static_png()
 
 
-def _button(words, tooltip):
+def _choose(control, name, value):
+    """Set a list or a box, a powder by any spelling; refuse what is not among the choices."""
+    if name == "powder":
+        value = find_powder(value).name
+    if isinstance(control, widgets.Dropdown):
+        values = [option[1] if isinstance(option, tuple) else option for option in control.options]
+        if value not in values:
+            guess = nearest(value, map(str, values))
+            raise Problem(f"'{value}' is not among the choices of '{control.description}'; "
+                          f"{f'did you mean {guess}?' if guess else 'there are'} {', '.join(map(str, values))}.")
+    control.value = value
+
+
+def button(words, tooltip):
+    """Return a button with its name in words and what it does as a hint."""
     return widgets.Button(description=words, tooltip=tooltip, layout=widgets.Layout(width="auto", height="auto"))

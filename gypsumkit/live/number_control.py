@@ -1,10 +1,13 @@
 """A number set by slider, by keyboard or by typing it with its unit; it never clamps in silence."""
 
+import math
+
 import ipywidgets as widgets
 
 from gypsumkit.live.controls import full_name
 from gypsumkit.problems import Problem
 from gypsumkit.quiz.numbers import find_unit, read_number
+from gypsumkit.recipe import checked_ratio, read_ratio
 
 
 class NumberControl(widgets.HBox):
@@ -30,9 +33,9 @@ class NumberControl(widgets.HBox):
         self.value, self.low, self.high, self.unit, self.what, self.example = value, low, high, unit, what, example
         self.slider = widgets.FloatSlider(value=value, min=low, max=high, step=step, readout_format=f".{decimals}f", continuous_update=True,
                                           description=name, style={"description_width": "initial"},
-                                          layout=widgets.Layout(width="min(100%, 420px)"))
+                                          layout=widgets.Layout(flex="1 1 420px", width="auto", min_width="0"))
         self.typed = widgets.Text(description="or type it", placeholder=example, continuous_update=False, **full_name())
-        super().__init__([self.slider, self.typed], layout=widgets.Layout(flex_flow="row wrap", max_width="100%"))
+        super().__init__([self.slider, self.typed], layout=widgets.Layout(flex="1 1 620px", flex_flow="row wrap", max_width="100%"))
 
     def from_slider(self):
         """Take the number from the slider; what was typed before no longer holds and is cleared."""
@@ -91,13 +94,18 @@ class NumberControl(widgets.HBox):
             said = (f"{self.what[0].upper()}{self.what[1:]} was {value:g} {self.unit}; this picture goes from {low:g} to {high:g} "
                     f"{self.unit} now, so it was set to {otherwise:g} {self.unit}.")
             value = float(otherwise)
+        self._use_ends(low, high, value)
+        if said:
+            self.typed.value = ""
+        return said
+
+    def _use_ends(self, low, high, value):
+        """Move ends and number together, so that the slider clamps neither."""
         self.low, self.high, self.value = low, high, value
         with self.slider.hold_trait_notifications():
             self.slider.min, self.slider.max, self.slider.value = min(low, self.slider.min), max(high, self.slider.max), value
         self.slider.min, self.slider.max = low, high
-        if said:
-            self.typed.value = ""
-        return said
+        self.value = value
 
     def checked(self, value):
         """Return the number once it lies between the ends, else raise a Problem that says them."""
@@ -105,3 +113,56 @@ class NumberControl(widgets.HBox):
             raise Problem(f"{self.what[0].upper()}{self.what[1:]} is given as {value:g} {self.unit}; this picture goes from {self.low:g} "
                           f"to {self.high:g} {self.unit}.")
         return float(value)
+
+
+class RatioControl(NumberControl):
+    """The water/powder ratio; it always holds one that makes a paste of its powder.
+
+    Parameters
+    ----------
+    powder : Powder
+        Sets the ends of the slider.
+    ratio : float, optional
+        mL water per g powder at first; the recommended one when not given.
+    """
+
+    STEP = 0.005
+
+    def __init__(self, powder, ratio=None):
+        self.powder = powder
+        super().__init__("Water/powder ratio", powder.recommended_ratio.value if ratio is None else ratio, *self._ends(powder), self.STEP,
+                         "mL/g", "the water/powder ratio", "0.50 or 50 mL per 100 g", decimals=3)
+
+    def _ends(self, powder):
+        """Whole steps of the slider between which a paste forms."""
+        return math.ceil(powder.least_ratio / self.STEP) * self.STEP, math.floor(powder.most_ratio / self.STEP) * self.STEP
+
+    def use_powder(self, powder):
+        """Take on another powder and return a sentence when the ratio had to move for it, else an empty one.
+
+        Parameters
+        ----------
+        powder : Powder
+            The new powder.
+
+        Returns
+        -------
+        str
+        """
+        self.powder = powder
+        low, high = self._ends(powder)
+        said, ratio = "", self.value
+        if not low <= ratio <= high:
+            usual = powder.recommended_ratio.value
+            said = f"At {ratio:.3g} {powder.name} is no paste; the ratio was set to the recommended {usual:.2f}."
+            ratio = usual
+        self._use_ends(low, high, ratio)
+        return said
+
+    def read(self):
+        """Return the ratio that was typed, in mL per g."""
+        return read_ratio(self.typed.value)
+
+    def checked(self, value):
+        """Return the ratio once it makes a paste of this powder, else raise a Problem that says what would be right."""
+        return checked_ratio(self.powder, value)

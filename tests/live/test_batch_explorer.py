@@ -39,7 +39,7 @@ def test_nonsense_is_answered_and_nothing_is_lost(batch, typed, said):
 
 
 def test_reset_goes_back_and_forgets_what_was_typed(batch):
-    batch.go_to("improved stone", 200, 44)
+    batch.go_to(powder="improved stone", powder_g=200, water_ml=44)
     batch.water_ml.typed.value = "60 mL"
     batch.reset()
     assert (batch.powder.value, batch.powder_g.value, batch.water_ml.value, batch.water_ml.typed.value) == ("model plaster", 100, 50, "")
@@ -56,13 +56,13 @@ def test_the_prediction_is_compared_at_its_own_batch():
 
 def test_temperature_by_slider_and_by_typing():
     block = explorer_class("solubility")()
-    block.temperature.slider.value = 60
+    block.temperature_c.slider.value = 60
     assert block.words().startswith("At 60 °C")
-    block.temperature.typed.value = "95 °C"
+    block.temperature_c.typed.value = "95 °C"
     assert "nearly equal" in block.words()
     block.counted_as.value = "millimoles"
     assert "mmol per kg" in block.words()
-    block.temperature.typed.value = "hot"
-    assert "write it like 23 °C" in block.message.value and block.temperature.value == 95
+    block.temperature_c.typed.value = "hot"
+    assert "write it like 23 °C" in block.message.value and block.temperature_c.value == 95
     block.reset()
     assert block.words().startswith("At 23 °C") and block.counted_as.value.startswith("calcium sulfate") and block.errors == []

@@ -11,11 +11,11 @@ def explorer(request):
 
 
 def controls_with_numbers(explorer):
-    return [control for control in explorer.controls if hasattr(control, "typed")]
+    return [control for control in explorer.controls.values() if hasattr(control, "typed")]
 
 
 def choices(explorer):
-    return [control for control in explorer.controls if hasattr(control, "options")]
+    return [control for control in explorer.controls.values() if hasattr(control, "options")]
 
 
 def test_every_slider_moves_what_is_said_and_nothing_fails(explorer):
@@ -75,7 +75,7 @@ def test_prices_are_the_readers_own():
     explorer.prices["improved stone"].typed.value = "20,5"
     assert explorer.state()[2]["improved stone"] == 20.5 and explorer.message.value == ""
     cost = explorer.picture.scene.numbers.rows[-1][3]
-    explorer.cast.typed.value = "120 mL"
+    explorer.cast_ml.typed.value = "120 mL"
     assert float(explorer.picture.scene.numbers.rows[-1][3]) == pytest.approx(2 * float(cost), rel=0.01)
 
 

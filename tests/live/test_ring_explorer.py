@@ -24,7 +24,7 @@ def own_spread(explorer):
 def test_every_control_changes_what_is_said(explorer):
     seen = {explorer.words()}
     for move in (lambda: setattr(explorer.ratio_slider, "value", 0.58), lambda: setattr(explorer.ring, "value", SMALL),
-                 lambda: setattr(explorer.vibrated, "value", True), lambda: setattr(explorer.time.slider, "value", 4.0),
+                 lambda: setattr(explorer.vibrated, "value", True), lambda: setattr(explorer.time_min.slider, "value", 4.0),
                  lambda: setattr(explorer.powder, "value", "dental stone")):
         move()
         assert explorer.words() not in seen
@@ -42,7 +42,7 @@ def test_the_small_ring_makes_the_same_mix_stand(explorer):
 def test_waiting_stiffens_and_the_vibrator_loosens(explorer):
     explorer.ratio_slider.value = 0.58
     at_two = explorer.mix().spread_mm.value
-    explorer.time.typed.value = "5 min"
+    explorer.time_min.typed.value = "5 min"
     assert explorer.mix().spread_mm.value < at_two and "5 min after mixing" in explorer.picture.scene.words
     explorer.vibrated.value = True
     assert "on the vibrator" in explorer.picture.scene.words and explorer.mix().vibrated_spread_mm.value > at_two
@@ -52,23 +52,23 @@ def test_waiting_stiffens_and_the_vibrator_loosens(explorer):
                                          ("3 mL", "cannot be read as the time"), ("<i>2</i>", "cannot be read as the time")])
 def test_a_time_that_cannot_be_is_answered_and_stays_typed(explorer, typed, said):
     before = explorer.picture.scene.words
-    explorer.time.typed.value = typed
+    explorer.time_min.typed.value = typed
     assert said in explorer.message.value and "<i>" not in explorer.message.value
-    assert explorer.time.typed.value == typed and explorer.picture.scene.words == before and explorer.errors == []
+    assert explorer.time_min.typed.value == typed and explorer.picture.scene.words == before and explorer.errors == []
 
 
 def test_seconds_and_a_comma_are_understood(explorer):
-    explorer.time.typed.value = "90 s"
-    assert explorer.time.value == pytest.approx(1.5)
-    explorer.time.typed.value = "2,5"
-    assert explorer.time.value == pytest.approx(2.5)
+    explorer.time_min.typed.value = "90 s"
+    assert explorer.time_min.value == pytest.approx(1.5)
+    explorer.time_min.typed.value = "2,5"
+    assert explorer.time_min.value == pytest.approx(2.5)
 
 
 def test_a_quick_powder_moves_the_time_and_says_so(explorer):
-    explorer.time.slider.value = 8.0
+    explorer.time_min.slider.value = 8.0
     explorer.powder.value = "impression plaster"
-    assert explorer.time.value == POWDERS["impression plaster"].standard_time_min and "was set to" in explorer.message.value
-    assert explorer.time.slider.max == latest_min(POWDERS["impression plaster"])
+    assert explorer.time_min.value == POWDERS["impression plaster"].standard_time_min and "was set to" in explorer.message.value
+    assert explorer.time_min.slider.max == latest_min(POWDERS["impression plaster"])
 
 
 def test_an_unknown_ring_names_the_nearest(explorer):

@@ -148,7 +148,7 @@ def test_another_recipe_fills_a_new_ring(explorer):
     explorer.ratio_slider.value = 0.50
     assert not explorer.test.lifted and "50 mL of water" in said(explorer)
     explorer.lift_button.click()
-    explorer.time.slider.value = 5.0
+    explorer.time_min.slider.value = 5.0
     assert not explorer.test.lifted and "5 min after mixing" in said(explorer)
     explorer.ratio_slider.value = 0.70
     explorer.lift_button.click()
@@ -251,10 +251,10 @@ def test_the_driest_mix_at_the_last_moment_of_the_slider_is_no_error(explorer):
     for powder in POWDERS:
         explorer.powder.value = powder
         explorer.ratio_slider.value = explorer.ratio_slider.min
-        explorer.time.slider.value = explorer.time.slider.max
+        explorer.time_min.slider.value = explorer.time_min.slider.max
         explorer.lift_button.click()
         assert explorer.errors == [] and explorer.message.value == ""
-        assert f"{explorer.time.value:g} min after mixing" in said(explorer) and explorer.test.lifted
+        assert f"{explorer.time_min.value:g} min after mixing" in said(explorer) and explorer.test.lifted
 
 
 # ---------------------------------------------------------------- the film

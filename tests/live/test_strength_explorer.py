@@ -13,8 +13,8 @@ def explorer():
 
 def test_every_control_changes_what_is_said(explorer):
     seen = {explorer.words()}
-    for move in (lambda: setattr(explorer.ratio_slider, "value", 0.47), lambda: setattr(explorer.wanted.slider, "value", 11.5),
-                 lambda: setattr(explorer.state_of, "value", "dry"), lambda: setattr(explorer.industrial, "value", True),
+    for move in (lambda: setattr(explorer.ratio_slider, "value", 0.47), lambda: setattr(explorer.wanted_mpa.slider, "value", 11.5),
+                 lambda: setattr(explorer.dried, "value", True), lambda: setattr(explorer.industrial, "value", True),
                  lambda: setattr(explorer.powder, "value", "improved stone")):
         move()
         assert explorer.words() not in seen
@@ -24,8 +24,8 @@ def test_every_control_changes_what_is_said(explorer):
 
 @pytest.mark.parametrize("typed, mpa", [("12", 12.0), ("12,5 MPa", 12.5), ("20 N/mm2", 20.0), ("9000 kPa", 9.0)])
 def test_a_wanted_strength_can_be_typed(explorer, typed, mpa):
-    explorer.wanted.typed.value = typed
-    assert explorer.wanted.value == pytest.approx(mpa) and explorer.wanted.slider.value == pytest.approx(mpa)
+    explorer.wanted_mpa.typed.value = typed
+    assert explorer.wanted_mpa.value == pytest.approx(mpa) and explorer.wanted_mpa.slider.value == pytest.approx(mpa)
     assert f"Wanted: {mpa:g} MPa wet" in explorer.picture.scene.words
 
 
@@ -33,12 +33,12 @@ def test_a_wanted_strength_can_be_typed(explorer, typed, mpa):
                                          ("12 g", "cannot be read as the wanted strength")])
 def test_nonsense_is_answered_and_stays_typed(explorer, typed, said):
     before = explorer.picture.scene.words
-    explorer.wanted.typed.value = typed
-    assert said in explorer.message.value and explorer.wanted.typed.value == typed and explorer.picture.scene.words == before
+    explorer.wanted_mpa.typed.value = typed
+    assert said in explorer.message.value and explorer.wanted_mpa.typed.value == typed and explorer.picture.scene.words == before
 
 
 def test_no_window_is_said(explorer):
-    explorer.wanted.slider.value = 30.0
+    explorer.wanted_mpa.slider.value = 30.0
     assert "No ratio of this powder does both" in explorer.words()
 
 

@@ -28,7 +28,7 @@ def test_the_slider_moves_everything_that_is_said(explorer):
 @pytest.mark.parametrize("typed, ratio", [("0.56", 0.56), ("0,56", 0.56), ("56 mL per 100 g", 0.56), ("56 %", 0.56), ("0.523", 0.523)])
 def test_a_ratio_can_be_typed(explorer, typed, ratio):
     explorer.ratio.typed.value = typed
-    assert explorer.ratio.ratio == pytest.approx(ratio) and explorer.ratio_slider.value == pytest.approx(ratio)
+    assert explorer.ratio.value == pytest.approx(ratio) and explorer.ratio_slider.value == pytest.approx(ratio)
     assert f"(ratio {ratio:.3g})" in explorer.picture.scene.words
 
 
@@ -46,10 +46,10 @@ def test_nonsense_is_answered_beside_the_control_and_nothing_is_lost(explorer, t
 def test_another_powder_keeps_the_ratio_where_it_can_and_says_so_where_it_cannot(explorer):
     explorer.ratio_slider.value = 0.45
     explorer.powder.value = "dental stone"
-    assert explorer.ratio.ratio == pytest.approx(0.45) and explorer.message.value == ""
+    assert explorer.ratio.value == pytest.approx(0.45) and explorer.message.value == ""
     explorer.ratio_slider.value = 0.60
     explorer.powder.value = "improved stone"
-    assert explorer.ratio.ratio == pytest.approx(0.23) and "is no paste" in explorer.message.value
+    assert explorer.ratio.value == pytest.approx(0.23) and "is no paste" in explorer.message.value
     assert explorer.ratio_slider.max < 0.53 and "Improved stone with 23 mL" in explorer.picture.scene.words
 
 
@@ -91,7 +91,7 @@ def test_a_prediction_is_compared_only_after_it_was_committed(tmp_path):
     assert "commit to your prediction" in explorer.message.value
     view.answer("it runs wide")
     explorer.compare_button.click()
-    assert explorer.ratio.ratio == 0.60 and "Correct." in explorer.verdict.value and "it runs wide" in explorer.verdict.value
+    assert explorer.ratio.value == 0.60 and "Correct." in explorer.verdict.value and "it runs wide" in explorer.verdict.value
     assert "60 mL of water" in view.feedback_words()
 
 

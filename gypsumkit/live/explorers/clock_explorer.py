@@ -1,9 +1,12 @@
 """The clock explorer: powder, water and one change; reaction, stiffness, strength and heat in time."""
 
-from gypsumkit.changes import change_words
+from gypsumkit.changes import change_words, conditions_with
 from gypsumkit.figures.clock_scene import LIMITS, clock_scene
+from gypsumkit.live.controls import powder_choice
 from gypsumkit.live.explorers.recipe_explorer import AmountControl, RecipeExplorer, change_choice
-from gypsumkit.live.number_control import NumberControl
+from gypsumkit.live.number_control import NumberControl, RatioControl
+from gypsumkit.powders import find_powder
+from gypsumkit.recipe import Recipe
 
 LAST_MOMENT_MIN = 120.0
 
@@ -24,22 +27,23 @@ class ClockExplorer(RecipeExplorer):
     time_min : float
         The moment looked at, min from the start of mixing.
     **rest
-        `question`, `prediction` and `asked` as for `Explorer`; `asked` may hold the settings above.
+        `question`, `prediction` and `asked` as for `Explorer`.
     """
 
     def __init__(self, powder="model plaster", ratio=None, change="nothing", amount=None, time_min=10.0, **rest):
-        numbers = {
+        kind = find_powder(powder)
+        super().__init__({
+            "powder": powder_choice(kind.name),
+            "ratio": RatioControl(kind, ratio),
+            "change": change_choice(change),
             "amount": AmountControl(change, amount),
             "time_min": NumberControl("Moment (min)", time_min, 0, LAST_MOMENT_MIN, 0.5, "min", "the moment", "12 min", decimals=1),
-        }
-        start = {"powder": powder, "ratio": ratio, "change": change, "amount": amount, "time_min": time_min}
-        super().__init__(start, numbers, {"change": change_choice(change)}, ("powder", "ratio", "change", "amount", "time_min"), LIMITS, **rest)
+        }, LIMITS, **rest)
 
     def scene(self):
         """Return the scene of the present settings."""
-        said = change_words(self.choices["change"].value, self.numbers["amount"].value)
-        return clock_scene(self.recipe(), self.numbers["time_min"].value, self.pins, said)
+        return clock_scene(self.state(), self.time_min.value, self.pins, change_words(self.change.value, self.amount.value))
 
     def state(self):
         """Return the present recipe, for a pin."""
-        return self.recipe()
+        return Recipe(self.powder.value, self.ratio.value, **conditions_with(self.change.value, self.amount.value))

@@ -1,12 +1,12 @@
 """The expansion explorer: how much a cast grows, what it does to a die, and how it lies to the limits."""
 
-import ipywidgets as widgets
-
 from gypsumkit.changes import change_words, conditions_with
 from gypsumkit.figures.expansion_scene import IN_AIR_2013, LIMITS, VIEWS, Die, expansion_scene
-from gypsumkit.live.controls import full_name
+from gypsumkit.live.controls import choice, powder_choice
 from gypsumkit.live.explorers.recipe_explorer import RecipeExplorer
-from gypsumkit.live.number_control import NumberControl
+from gypsumkit.live.number_control import NumberControl, RatioControl
+from gypsumkit.powders import find_powder
+from gypsumkit.recipe import Recipe
 
 # How the mix is made, as the list says it: a change and its amount.
 MADE = {
@@ -39,24 +39,24 @@ class ExpansionExplorer(RecipeExplorer):
     view : str
         In air with the edition of the limits, or under water: one of `gypsumkit.figures.expansion_scene.VIEWS`.
     **rest
-        `question`, `prediction` and `asked` as for `Explorer`; `asked` may hold the settings above.
+        `question`, `prediction` and `asked` as for `Explorer`.
     """
 
     def __init__(self, powder="improved stone", ratio=None, made="as usual, 180 turns", length_mm=10.0, view=IN_AIR_2013, **rest):
-        numbers = {"length_mm": NumberControl("Length of the die (mm)", length_mm, 1, 100, 1, "mm", "the length of the die", "10 mm")}
-        choices = {"made": widgets.Dropdown(options=list(MADE), value=made, description="Made", **full_name()),
-                   "view": widgets.Dropdown(options=list(VIEWS), value=view, description="It sets", **full_name())}
-        start = {"powder": powder, "ratio": ratio, "made": made, "length_mm": length_mm, "view": view}
-        super().__init__(start, numbers, choices, ("powder", "ratio", "made", "length_mm", "view"), LIMITS, **rest)
-
-    def recipe(self):
-        """Return the recipe of the present settings."""
-        return super().recipe(**conditions_with(*MADE[self.choices["made"].value]))
+        kind = find_powder(powder)
+        super().__init__({
+            "powder": powder_choice(kind.name),
+            "ratio": RatioControl(kind, ratio),
+            "made": choice("Made", MADE, made),
+            "length_mm": NumberControl("Length of the die (mm)", length_mm, 1, 100, 1, "mm", "the length of the die", "10 mm"),
+            "view": choice("It sets", VIEWS, view),
+        }, LIMITS, **rest)
 
     def scene(self):
         """Return the scene of the present settings."""
-        return expansion_scene(self.state(), self.pins, change_words(*MADE[self.choices["made"].value]))
+        return expansion_scene(self.state(), self.pins, change_words(*MADE[self.made.value]))
 
     def state(self):
         """Return what is looked at, for the picture and for a pin."""
-        return Die(self.recipe(), self.numbers["length_mm"].value, self.choices["view"].value)
+        recipe = Recipe(self.powder.value, self.ratio.value, **conditions_with(*MADE[self.made.value]))
+        return Die(recipe, self.length_mm.value, self.view.value)

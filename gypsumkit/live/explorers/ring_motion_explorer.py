@@ -2,18 +2,16 @@
 
 import time
 
-import ipywidgets as widgets
-
 from gypsumkit.figures.film import BEGINS_S
 from gypsumkit.figures.ring_motion_scene import LIMITS, SLOWED_DOWN, before_and_after, ring_film, ring_motion_scene
-from gypsumkit.live.controls import RatioControl, powder_choice
-from gypsumkit.live.explorer import Explorer
-from gypsumkit.live.explorers.ring_explorer import TIME_STEP_MIN, latest_min
+from gypsumkit.live.controls import powder_choice
+from gypsumkit.live.explorer import Explorer, button
+from gypsumkit.live.explorers.ring_explorer import fit_powder_and_time, time_control
 from gypsumkit.live.moving_picture import MovingPicture
-from gypsumkit.live.number_control import NumberControl
-from gypsumkit.mix import EARLIEST_MIN, Mix
+from gypsumkit.live.number_control import RatioControl
+from gypsumkit.mix import Mix
 from gypsumkit.moving_ring import MovingRing
-from gypsumkit.powders import POWDERS, find_powder
+from gypsumkit.powders import find_powder
 from gypsumkit.recipe import Recipe
 
 
@@ -29,40 +27,26 @@ class RingMotionExplorer(Explorer):
     clock : callable
         Returns seconds; a test gives its own.
     **rest
-        `question`, `prediction` and `asked` as for `Explorer`; `asked` may hold what `go_to` takes.
+        `question`, `prediction` and `asked` as for `Explorer`; `asked` may also hold `lifted` and `vibrated`.
     """
 
     can_pin = False
 
     def __init__(self, powder="model plaster", ratio=None, clock=time.monotonic, **rest):
         kind = find_powder(powder)
-        ratio = kind.recommended_ratio.value if ratio is None else ratio
-        self._start = {"powder": kind.name, "ratio": ratio, "time_min": kind.standard_time_min, "lifted": False, "vibrated": False}
         self.clock = clock
-        self.powder = powder_choice(kind.name)
-        self.ratio = RatioControl(kind, ratio)
-        self.time = NumberControl("Age of mix (min)", kind.standard_time_min, EARLIEST_MIN, latest_min(kind), TIME_STEP_MIN,
-                                  "min", "the time since mixing began", "2 min", decimals=2)
-        self.lift_button, self.on_button, self.off_button, self.again_button = buttons = [
-            widgets.Button(description=words, tooltip=tip, layout=widgets.Layout(width="auto", height="auto")) for words, tip in (
-                ("Lift the ring", "Raise the ring; the mix sinks and spreads"),
-                ("Vibrator on", "Shake the plate, while the mix flows or after"),
-                ("Vibrator off", "Stop shaking; what has spread stays spread"),
-                ("Again", "Fill a new ring with the same mix, vibrator off"))]
-        hand = widgets.HBox(buttons, layout=widgets.Layout(flex_flow="row wrap"))
-        self._moving = False
-        self.test, self._filled_with = MovingRing(self.mix()), self._settings()
+        self.powder, self.ratio, self.time_min = powder_choice(kind.name), RatioControl(kind, ratio), time_control("Age of mix (min)", kind)
+        self.test, self._filled_with = MovingRing(self.mix()), self._mixed()
         self._begun_at, self._begun_s, self._work_s = 0.0, 0.0, 0.0
-        super().__init__([self.powder, self.ratio, self.time, hand], LIMITS, **rest)
-        self.powder.observe(self.guard(self.powder_chosen), "value")
-        self.ratio.slider.observe(self.guard(lambda: self._follow(self.ratio.from_slider)), "value")
-        self.ratio.typed.observe(self.guard(lambda: self._take(self.ratio.from_typing)), "value")
-        self.time.slider.observe(self.guard(lambda: self._follow(self.time.from_slider)), "value")
-        self.time.typed.observe(self.guard(lambda: self._take(self.time.from_typing)), "value")
-        self.lift_button.on_click(self.guard(self.lift))
-        self.on_button.on_click(self.guard(lambda: self.switch(True)))
-        self.off_button.on_click(self.guard(lambda: self.switch(False)))
-        self.again_button.on_click(self.guard(self.fill))
+        super().__init__({"powder": self.powder, "ratio": self.ratio, "time_min": self.time_min}, LIMITS, **rest)
+        hands = (("Lift the ring", "Raise the ring; the mix sinks and spreads", self.lift),
+                 ("Vibrator on", "Shake the plate, while the mix flows or after", lambda: self.switch(True)),
+                 ("Vibrator off", "Stop shaking; what has spread stays spread", lambda: self.switch(False)),
+                 ("Again", "Fill a new ring with the same mix, vibrator off", self.fill))
+        self.lift_button, self.on_button, self.off_button, self.again_button = buttons = [button(words, tip) for words, tip, _ in hands]
+        for pressed, (_, _, do) in zip(buttons, hands):
+            pressed.on_click(self.guard(do))
+        self.add_buttons(buttons)
 
     def make_picture(self):
         """Return the moving picture."""
@@ -75,7 +59,7 @@ class RingMotionExplorer(Explorer):
 
     def mix(self):
         """Return the mix of the present settings, at its moment."""
-        return Mix(Recipe(self.powder.value, self.ratio.ratio), self.time.value)
+        return Mix(Recipe(self.powder.value, self.ratio.value), self.time_min.value)
 
     def scene(self):
         """Return the scene of the test as it stands."""
@@ -128,86 +112,44 @@ class RingMotionExplorer(Explorer):
     def fill(self):
         """Fill a new ring with the mix of the present settings; the vibrator is off."""
         self.test = MovingRing(self.mix())
-        self._filled_with = self._settings()
+        self._filled_with = self._mixed()
         self.picture.show(self.scene())
 
     def update(self):
         """Fill a new ring when the settings are no longer those of the mix in it, unless several are being moved at once."""
-        if not self._moving and self._settings() != self._filled_with:
+        if not self._moving and self._mixed() != self._filled_with:
             self.fill()
 
-    def _settings(self):
-        return self.powder.value, self.ratio.ratio, self.time.value
+    def _mixed(self):
+        return self.powder.value, self.ratio.value, self.time_min.value
 
     # Settings -------------------------------------------------------------------------------------
 
-    def powder_chosen(self):
-        """Take on the chosen powder; say so when the ratio or the time had to move."""
-        said = self._keep_still(lambda: self._use_powder(POWDERS[self.powder.value]))
-        self.update()
-        if said:
-            self.show_message(said)
+    def fit(self, name):
+        """Fit ratio and time to a powder just chosen."""
+        return fit_powder_and_time(self, name)
 
-    def go_to(self, powder=None, ratio=None, time_min=None, lifted=False, vibrated=False):
+    def go_to(self, lifted=False, vibrated=False, **settings):
         """Move the controls to these settings and fill a new ring; what is not given stays.
 
         Parameters
         ----------
-        powder : str, optional
-            Name of a powder.
-        ratio : float, optional
-            mL water per g powder.
-        time_min : float, optional
-            min from the start of mixing.
         lifted, vibrated : bool
             Whether the ring is then lifted, and shaken all the while.
+        **settings
+            By the names of the controls.
 
         Raises
         ------
         Problem
             When one of them is unknown or out of range.
         """
-        def move():
-            if powder is not None:
-                self.powder.value = find_powder(powder).name
-                self._use_powder(POWDERS[self.powder.value])
-            if ratio is not None:
-                self.ratio.set(ratio)
-            if time_min is not None:
-                self.time.set(time_min)
-        self._keep_still(move)
+        super().go_to(**settings)
         self.fill()
         if vibrated:
             self.switch(True)
         if lifted:
             self.lift()
-
-    def go_to_start(self):
-        """Move the controls to where they began."""
-        self.go_to(**self._start)
-
-    def _use_powder(self, kind):
-        said = self.ratio.use_powder(kind), self.time.use_limits(EARLIEST_MIN, latest_min(kind), kind.standard_time_min)
-        return " ".join(filter(None, said))
-
-    def _follow(self, take):
-        """Follow a slider that the reader moved."""
-        if not self._moving:
-            take()
-            self.update()
-
-    def _take(self, take):
-        """Follow what was typed; the slider moves along without a second drawing."""
-        self._keep_still(take)
-        self.update()
-
-    def _keep_still(self, move):
-        """Run `move` without drawing for each control it touches."""
-        self._moving, before = True, self._moving
-        try:
-            return move()
-        finally:
-            self._moving = before
 
     # What it says and stores ------------------------------------------------------------------------
 

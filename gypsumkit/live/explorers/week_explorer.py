@@ -1,8 +1,11 @@
 """The explorer of the first week: strength while a cast sets and dries."""
 
 from gypsumkit.figures.week_scene import LIMITS, week_scene
+from gypsumkit.live.controls import powder_choice
 from gypsumkit.live.explorers.recipe_explorer import RecipeExplorer
-from gypsumkit.live.number_control import NumberControl
+from gypsumkit.live.number_control import NumberControl, RatioControl
+from gypsumkit.powders import find_powder
+from gypsumkit.recipe import Recipe
 
 
 class WeekExplorer(RecipeExplorer):
@@ -19,22 +22,23 @@ class WeekExplorer(RecipeExplorer):
     day_h : float
         The moment looked at, h, at first.
     **rest
-        `question`, `prediction` and `asked` as for `Explorer`; `asked` may hold the settings above.
+        `question`, `prediction` and `asked` as for `Explorer`.
     """
 
     def __init__(self, powder="model plaster", ratio=None, half_dry_h=12.0, day_h=24.0, **rest):
-        numbers = {
+        kind = find_powder(powder)
+        super().__init__({
+            "powder": powder_choice(kind.name),
+            "ratio": RatioControl(kind, ratio),
             "half_dry_h": NumberControl("Half dry in (h)", half_dry_h, 1, 200, 1, "h", "the time in which half of the water leaves", "12 h"),
             "day_h": NumberControl("Moment (h)", day_h, 0.5, 168, 0.5, "h", "the moment", "24 h", decimals=1),
-        }
-        start = {"powder": powder, "ratio": ratio, "half_dry_h": half_dry_h, "day_h": day_h}
-        super().__init__(start, numbers, {}, ("powder", "ratio", "half_dry_h", "day_h"), LIMITS, **rest)
+        }, LIMITS, **rest)
 
     def scene(self):
         """Return the scene of the present settings."""
         recipe, half_dry_h = self.state()
-        return week_scene(recipe, half_dry_h, self.numbers["day_h"].value, self.pins)
+        return week_scene(recipe, half_dry_h, self.day_h.value, self.pins)
 
     def state(self):
         """Return the recipe and how fast it dries, for the picture and for a pin."""
-        return self.recipe(), self.numbers["half_dry_h"].value
+        return Recipe(self.powder.value, self.ratio.value), self.half_dry_h.value

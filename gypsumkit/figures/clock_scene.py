@@ -281,7 +281,7 @@ def _reaction_picture(line, kept, time_min, last):
         *_curve(line, "degree_of_hydration", kept, "blue", 100.0), _cursor(time_min), *_dot(time_min, degree, f"{degree:.0f} %")],
         title="The reaction", height_share=1.15)
     bottom = _time_panel("dissolved", last, (0.0, 72.0), "dissolved calcium sulfate (mmol/kg)", [
-        *_curve(line, "dissolved_mmol_kg", kept, "green"), _cursor(time_min), *_dot(time_min, dissolved, f"{dissolved:.0f}")],
+        *_curve(line, "dissolved_mmol_kg", kept, "green"), _cursor(time_min), *_dot(time_min, dissolved, f"{dissolved:.0f}", -18)],
         _solubilities(), x_label="time from the start of mixing (min)")
     return Picture("reaction", (top, bottom), height=PICTURE_HEIGHT, words=f"The reaction in time. At {time_min:g} min {degree:.0f} % of the powder "
                    f"has set, and the water holds {dissolved:.0f} mmol/kg of calcium sulfate.")

@@ -162,6 +162,6 @@ def _strength_picture(week, kept, recipe, half_dry_h, day_h):
 def _water_picture(week, kept, recipe, half_dry_h, day_h):
     value = 100 * _at(week, "free_water_left", 60 * day_h)
     marks = [*_curves(week, kept, "free_water_left", "green", 100.0), *_dot(day_h, value, f"{value:.0f} % left")]
-    backdrop = (*_out(), Rule(y=7.0, colour="black", label="93 % gone: plaster grows strong"))
+    backdrop = (Rule(x=float(np.log10(TAKEN_OUT_MIN)), colour="black"), Rule(y=7.0, colour="black", label="93 % gone: plaster grows strong"))
     return Picture("water", (_panel("water", (0.0, 110.0), "Water still in it", "free water left (%)", marks, backdrop),), height=PICTURE_HEIGHT,
                    words=f"Free water still in the cast: after {day_h:g} h {value:.0f} %.")

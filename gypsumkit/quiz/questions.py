@@ -156,6 +156,8 @@ class Question:
         Added to the feedback on an answer that is not yet right.
     seed : str or int
         What the numbers are drawn from; lessons keep the default.
+    at_picture : bool
+        True when it is answered at a picture of its own lesson: other lessons then do not recall it.
     """
 
     id: str
@@ -166,6 +168,7 @@ class Question:
     computed: Mapping = field(default_factory=dict)
     hint: str = ""
     seed: object = LESSON_SEED
+    at_picture: bool = False
 
     def __post_init__(self):
         if not re.fullmatch(r"L\d{2}-(?:[QP]\d+|E\d+-[a-z]+-\d+)", self.id):

@@ -48,11 +48,11 @@ def _attempts(progress):
 
 
 def _earlier_questions(lesson, bank):
-    """Return the questions of earlier lessons, one of each lesson in turn, the nearest lesson first."""
+    """Return the questions of earlier lessons that need no picture, one of each lesson in turn, the nearest lesson first."""
     piles = []
     for earlier in sorted((number for number in bank.lessons() if number < lesson), reverse=True):
         pile = list(bank.questions(earlier))
         random.Random(f"{lesson} recalls {earlier}").shuffle(pile)
-        piles.append(pile)
+        piles.append([question for question in pile if not question.at_picture])
     longest = max(map(len, piles), default=0)
     return [pile[place] for place in range(longest) for pile in piles if place < len(pile)]

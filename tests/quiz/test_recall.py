@@ -66,3 +66,12 @@ def test_answers_that_cannot_be_read_do_not_stop_a_lesson(bank, tmp_path):
     assert len(recall("02", progress, bank=bank)) == 3
     (message,) = progress.take_messages()
     assert "cannot be read" in message
+
+
+def test_a_question_answered_at_a_picture_is_not_recalled_elsewhere(tmp_path):
+    from gypsumkit.quiz import bank as course_bank
+    at_picture = {question.id for question in course_bank.questions() if question.at_picture}
+    assert at_picture >= {"L05-Q5", "L08-Q4", "L09-Q5"}
+    assert at_picture == {question.id for question in course_bank.questions() if question.prompt.startswith("Find it with")}
+    everything = {question.id for question in recall("99", Progress(tmp_path), how_many=1000)}
+    assert len(everything) == len(course_bank.questions()) - len(at_picture) and not everything & at_picture

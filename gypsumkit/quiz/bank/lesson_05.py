@@ -211,7 +211,7 @@ QUESTIONS = [
             Option("Because it binds more water for each gram.", "Both bind the same 18.6 g per 100 g: the reaction is the same."),
         )),
     NumberWithUnit(
-        id="L05-Q5", objective="L05-O3",
+        id="L05-Q5", at_picture=True, objective="L05-O3",
         prompt="Find it with the explorer: what is the largest ratio, in mL per 100 g, at which model plaster still carries {wanted_mpa} MPa wet?",
         parameters={"wanted_mpa": 11}, key=lambda p: 100 * compromise("model plaster", p.wanted_mpa).carries[1], unit="mL per 100 g",
         absolute_tolerance=0.6, tolerance_why=READ_FROM_CURVE,

@@ -211,7 +211,7 @@ QUESTIONS = [
             Option("The needle times of three published plasters lie on both sides of the model.", "A test, but a rough one: the three differ a lot.", correct=True),
         )),
     NumberWithUnit(
-        id="L08-Q4", objective="L08-O4",
+        id="L08-Q4", at_picture=True, objective="L08-O4",
         prompt="Find it with the clock: what wet strength in MPa has model plaster, mixed as usual, at its final set?",
         key=lambda p: _strength_at_set_mpa("model plaster"), unit="MPa", relative_tolerance=0.05, tolerance_why=READ_FROM_PICTURE,
         parameters={}, computed={"hour": lambda p: predict("model plaster", 0.5)["wet_strength_mpa"].value},

@@ -167,7 +167,7 @@ QUESTIONS = [
             Option("more water", "The crystals start further apart and push later.", correct=lambda p: _growth("model plaster", 0.55) > _growth("model plaster")),
         )),
     NumberWithUnit(
-        id="L09-Q5", objective="L09-O4",
+        id="L09-Q5", at_picture=True, objective="L09-O4",
         prompt="Find it with the explorer: by how many µm does an arch of {length_mm} mm grow in air when model plaster is mixed with {ratio_ml} mL per 100 g, 180 turns?",
         parameters={"length_mm": 50, "ratio_ml": 45},
         key=lambda p: _um(_growth("model plaster", p.ratio_ml / 100), p.length_mm), unit="µm", relative_tolerance=0.04,

@@ -50,6 +50,10 @@ def expansion_limits(iso_type, edition):
     Returns
     -------
     tuple of ExpansionLimit
+
+    Notes
+    -----
+    A choice out of the table above [iso_6873].
     """
     return tuple(limit for limit in EXPANSION_LIMITS if limit.iso_type == iso_type and limit.edition == edition)
 
@@ -67,7 +71,11 @@ def judged(limit, value_percent, low_percent, high_percent):
     Returns
     -------
     str
-        Such as "inside, but the plausible range reaches above".
+        Such as "inside it, but the plausible range reaches above".
+
+    Notes
+    -----
+    Comparison of value, low and high with the two ends of the limit [gypsumkit]; the limits [iso_6873].
     """
     if value_percent < limit.low_percent:
         return "below it" if high_percent < limit.low_percent else "below it, but the plausible range reaches into it"
@@ -88,6 +96,10 @@ def limit_words(limit):
     Returns
     -------
     str
+
+    Notes
+    -----
+    The two ends, with what is known of where they come from [iso_6873].
     """
     use = f", {limit.use}" if limit.use else ""
     return (f"{limit.low_percent:.2f} to {limit.high_percent:.2f} % (ISO 6873:{limit.edition}, type {limit.iso_type}{use}; "

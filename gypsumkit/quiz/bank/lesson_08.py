@@ -5,7 +5,7 @@ import numpy as np
 from gypsumkit import powders
 from gypsumkit.ageing import free_water_left
 from gypsumkit.changes import conditions_with
-from gypsumkit.figures.heat_scene import peak
+from gypsumkit.cubes import peak
 from gypsumkit.mix import predict, predict_setting, predict_timeline
 from gypsumkit.powders import POWDERS
 from gypsumkit.quiz.exercises import Exercise, Step

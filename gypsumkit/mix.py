@@ -14,8 +14,9 @@ import numpy as np
 from gypsumkit import clock, powders
 from gypsumkit.conditions import Conditions
 from gypsumkit.powders import MIXING_METHODS, POWDERS, find_powder
+from gypsumkit.plausible import one_at_a_time, value_and_range
 from gypsumkit.problems import Problem
-from gypsumkit.recipe import Recipe, checked_ratio
+from gypsumkit.recipe import checked_ratio
 from gypsumkit.science import air, flow, hydration, pores, ring, strength, water
 
 
@@ -151,12 +152,7 @@ def _constants(powder, mixing):
 
 def _one_at_a_time(constants):
     """Columns of constants: first row all at their values, then each in turn at its low and at its high."""
-    columns = {}
-    for i, (name, number) in enumerate(constants.items()):
-        column = np.full((1 + 2 * len(constants), 1), float(number.value))
-        column[1 + 2 * i], column[2 + 2 * i] = number.low, number.high
-        columns[name] = column
-    return columns
+    return {name: column[:, np.newaxis] for name, column in zip(constants, one_at_a_time(constants.values()))}
 
 
 def _columns(constants, ranges):
@@ -213,15 +209,6 @@ def _all_quantities(c, powder, ratio, water_temperature_c, thicker=1.0, stronger
         "dry_strength_mpa": strength.dry_strength_mpa(wet, c["dry_over_wet"]),
         "relative_strength": wet / usual_wet,
     }
-
-
-def _range(rows):
-    """Value, low and high from one row of values and pairs of rows with one constant moved."""
-    value = rows[0]
-    change = rows[1:].reshape(-1, 2, rows.shape[1]) - value
-    up = np.sqrt(np.sum(np.maximum(change.max(axis=1), 0.0) ** 2, axis=0))
-    down = np.sqrt(np.sum(np.minimum(change.min(axis=1), 0.0) ** 2, axis=0))
-    return value, np.maximum(value - down, 0.0), value + up
 
 
 def _trust(temperature_c, values, ring_mm=ring.RING_MM):
@@ -307,7 +294,7 @@ def predict_timeline(powder, water_powder_ratio, time_min, conditions=None, rang
     fluid = run["gloss_share"][0] < 1.0
     result = {}
     for name, quantity in TIMELINE_QUANTITIES.items():
-        value, low, high = _range(np.broadcast_to(values[name], shape))
+        value, low, high = value_and_range(np.broadcast_to(values[name], shape))
         if name == "yield_stress_pa":
             value = np.where(fluid, value, np.nan)
         result[name] = _told(quantity, value, low, high, trusted, reason, True)
@@ -406,7 +393,7 @@ def predict(powder, water_powder_ratio, mixing="spatulated by hand", water_tempe
         f"the mix is not yet even before {EARLIEST_MIN:g} min" if too_early else "this mix has lost its gloss and is no longer a paste")
     result = {}
     for name, quantity in QUANTITIES.items():
-        value, low, high = _range(values[name])
+        value, low, high = value_and_range(values[name])
         valid, reason = trust[quantity.law]
         if quantity.law == "spread":
             low = np.maximum(low, ring_mm[0])      # a mix that stands is as wide as its ring, never narrower
@@ -460,7 +447,7 @@ def predict_setting(powder, water_powder_ratio, conditions=None, ranges=True):
     trusted = (ratios >= least - 1e-9) & (ratios <= most + 1e-9)
     result = {}
     for name, quantity in SETTING_QUANTITIES.items():
-        value, low, high = _range(np.where(np.isfinite(values[name]), values[name], 1e9))
+        value, low, high = value_and_range(np.where(np.isfinite(values[name]), values[name], 1e9))
         if quantity.unit == "min" or name == "setting_expansion_percent":
             value = np.where(never, np.nan, value)
         high = np.where(high >= 1e8, np.nan, high)

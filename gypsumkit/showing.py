@@ -51,7 +51,48 @@ def with_unit(value, unit, digits=3):
     return rounded(value, digits) + UNITS_IN_WORDS.get(unit, " " + unit)
 
 
-def with_range(prediction, digits=3, range_digits=2):
+def range_words(low, high, digits=2):
+    """Write a plausible range, both ends to the same decimal: so many that its width keeps `digits` digits.
+
+    Parameters
+    ----------
+    low, high : float
+        Its ends.
+    digits : int
+        Significant digits of the width.
+
+    Returns
+    -------
+    str
+        Such as "8.4 to 12.3", or "27 or more" where the upper end is not known; empty when the range has no width.
+    """
+    if math.isfinite(low) and not math.isfinite(high):
+        return f"{rounded(low, digits)} or more"
+    width = float(high) - float(low)
+    if not width > 1e-9 * max(abs(float(high)), 1e-9):
+        return ""
+    decimals = max(digits - 1 - math.floor(math.log10(width)), 0)
+    return f"{round(float(low), decimals):.{decimals}f} to {round(float(high), decimals):.{decimals}f}"
+
+
+def bracketed(low, high):
+    """Write a plausible range in brackets, to stand after a number.
+
+    Parameters
+    ----------
+    low, high : float
+        Its ends.
+
+    Returns
+    -------
+    str
+        Such as " (8.4 to 12.3)"; empty when the range has no width.
+    """
+    within = range_words(low, high)
+    return f" ({within})" if within else ""
+
+
+def with_range(prediction, digits=3):
     """Write a prediction with unit and plausible range.
 
     The value has one digit more than it is worth, so that two mixes can be compared; the range says what it is worth.
@@ -62,18 +103,12 @@ def with_range(prediction, digits=3, range_digits=2):
         A prediction for one recipe.
     digits : int
         Significant digits of the value.
-    range_digits : int
-        Significant digits of the range.
 
     Returns
     -------
     str
-        Such as "10.3 MPa (8.4 to 12)", or "40 min (27 or more)" where the upper end is not known.
+        Such as "10.3 MPa (8.4 to 12.3)".
     """
     if prediction.value is None:
         return "not predicted"
-    if not math.isfinite(prediction.high):
-        return f"{with_unit(prediction.value, prediction.unit, digits)} ({rounded(prediction.low, range_digits)} or more)"
-    low, high = rounded(prediction.low, range_digits), rounded(prediction.high, range_digits)
-    text = with_unit(prediction.value, prediction.unit, digits)
-    return text if low == high else f"{text} ({low} to {high})"
+    return with_unit(prediction.value, prediction.unit, digits) + bracketed(prediction.low, prediction.high)

@@ -5,7 +5,7 @@ import pytest
 
 from gypsumkit import Mix, Problem, Recipe, predict
 from gypsumkit.conditions import ADDITIVES, POWDER_STATES, Conditions
-from gypsumkit.mix import QUANTITIES, _all_quantities, _constants, consistency, pourable_ratios, predict_setting
+from gypsumkit.mix import QUANTITIES, _all_quantities, _constants, pourable_ratios, predict_setting
 from gypsumkit.powders import MIXING_METHODS, POWDERS
 
 

@@ -3,13 +3,13 @@
 import numpy as np
 
 from gypsumkit.figures.layers import column
-from gypsumkit.figures.plausible import one_at_a_time, value_and_range
+from gypsumkit.plausible import one_at_a_time, value_and_range
 from gypsumkit.figures.scene import Panel, Picture, Rule, Scene, Table
 from gypsumkit.powders import GYPSUM_DENSITY, ROOM_C, find_powder
 from gypsumkit.science.batch import Batch, batch
 from gypsumkit.science.hydration import THEORETICAL_WATER_G_PER_G
 from gypsumkit.science.water import water_density_g_cm3
-from gypsumkit.showing import rounded
+from gypsumkit.showing import bracketed, rounded
 
 PICTURE_HEIGHT = 440
 STAGES = ("rock", "powder", "fresh", "set", "dried")
@@ -80,7 +80,7 @@ def batch_words(kind, made, spans):
             f"{_g(made.powder_g + made.water_g)}.",
             _ending(kind, made),
             f"Set and dried it weighs {_g(made.crystals_g + made.powder_left_g)}. The outside keeps {_cm3(made.outer_cm3)}; inside, "
-            f"{_cm3(made.voids_cm3)} ({rounded(low)} to {rounded(high)}) become empty."]
+            f"{_cm3(made.voids_cm3)}{bracketed(low, high)} become empty."]
     return " ".join(said)
 
 

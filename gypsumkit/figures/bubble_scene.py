@@ -8,7 +8,7 @@ from gypsumkit.figures.scene import Band, Line, Marker, Panel, Picture, Polygon,
 from gypsumkit.mix import consistency, pourable_ratios
 from gypsumkit.powders import POWDERS, find_powder
 from gypsumkit.science import bubbles
-from gypsumkit.showing import rounded
+from gypsumkit.showing import bracketed, rounded
 from gypsumkit.voids import paste
 
 PICTURE_HEIGHT = 470
@@ -137,7 +137,7 @@ def _numbers(bubble, pins):
     def column(one):
         return (f"{one.powder}, {rounded(100 * one.ratio, 3)} mL per 100 g", "running" if one.vibrated else "off", f"{rounded(one.diameter_mm, 2)} mm",
                 f"{rounded(one.depth_mm, 2)} mm", f"{rounded(float(one.paste.yield_stress_pa), 3)} Pa", f"{rounded(float(one.paste.viscosity_pa_s), 2)} Pa·s",
-                f"{rounded(one.smallest_mm[0])} mm ({rounded(one.smallest_mm[1])} to {rounded(one.smallest_mm[2])})",
+                f"{rounded(one.smallest_mm[0])} mm{bracketed(one.smallest_mm[1], one.smallest_mm[2])}",
                 "rises" if one.rises else "held", f"{rounded(one.speed_mm_s, 2)} mm/s",
                 duration(one.seconds) + (f" ({duration(one.seconds_range[0])} to {duration(one.seconds_range[1])})" if one.rises else ""))
     names = ("mix", "vibrator", "bubble", "depth", "yield stress, still", "viscosity, still", "smallest that rises, still", "this bubble", "speed",

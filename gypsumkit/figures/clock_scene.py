@@ -9,7 +9,7 @@ from gypsumkit.figures.scene import Line, Marker, Panel, Picture, Polygon, Rule,
 from gypsumkit.mix import predict_setting, predict_timeline
 from gypsumkit.science import setting
 from gypsumkit.science.solubility import gypsum_solubility_mmol_kg, hemihydrate_solubility_mmol_kg
-from gypsumkit.showing import rounded, with_range, with_unit
+from gypsumkit.showing import range_words, rounded, with_range, with_unit
 
 PICTURE_HEIGHT = 520
 PIN_NAMES = ("A", "B", "C")
@@ -232,7 +232,7 @@ def _numbers(recipe, pins):
         p = _events(recipe)[name]
         if p.value is None:
             return "none"
-        text = f"{rounded(p.low)} to {rounded(p.high)}" if np.isfinite(p.high) else f"{rounded(p.low)} or more"
+        text = range_words(p.low, p.high)
         return text if p.valid else text + " extrapolated"
     rows = tuple((words, cell(recipe, name), span(name), *(cell(pin, name) for pin in pins)) for words, name in TABLE_ROWS)
     rows += (("wet strength at 1 h", with_unit(strength_at_hour_mpa(recipe), "MPa"), "see lesson 05",

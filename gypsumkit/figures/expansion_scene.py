@@ -5,13 +5,13 @@ from typing import NamedTuple
 
 import numpy as np
 
-from gypsumkit import powders
 from gypsumkit.figures.scene import Band, Line, Marker, Panel, Picture, Polygon, Rule, Scene, Table, Text
-from gypsumkit.mix import predict_setting, predict_timeline
+from gypsumkit.growth import growth_percent, predicted_growth, reaction_shrinkage_percent
+from gypsumkit.mix import predict_timeline
 from gypsumkit.powders import POWDERS
 from gypsumkit.recipe import Recipe
-from gypsumkit.science import expansion, hydration, limits, pores, water
-from gypsumkit.showing import rounded
+from gypsumkit.science import expansion, limits
+from gypsumkit.showing import bracketed, range_words, rounded
 
 PICTURE_HEIGHT = 470
 PIN_NAMES = ("A", "B", "C")
@@ -67,38 +67,6 @@ def expansion_scene(die, pins=(), said=""):
 # ---------------------------------------------------------------- what is computed, kept by recipe
 
 
-@lru_cache(maxsize=128)
-def _predicted(recipe):
-    return predict_setting(recipe.powder, recipe.water_powder_ratio, recipe)["setting_expansion_percent"]
-
-
-@lru_cache(maxsize=128)
-def growth_percent(recipe, under_water=False):
-    """Return the setting expansion at 2 h.
-
-    Parameters
-    ----------
-    recipe : Recipe
-        The mix.
-    under_water : bool
-        It sets under water, not in air.
-
-    Returns
-    -------
-    tuple of float
-        Value, low and high, %; NaN when it does not set.
-    """
-    p = _predicted(recipe)
-    if p.value is None:
-        return np.nan, np.nan, np.nan
-    value, low, high = float(p.value), float(p.low), float(p.high)
-    if under_water:
-        times, (least, most) = expansion.WET_TIMES, expansion.WET_TIMES_RANGE
-        up, down = np.hypot(high / value - 1, most / times - 1), np.hypot(1 - low / value, 1 - least / times)
-        value, low, high = times * value, times * value * max(1 - down, 0.0), times * value * (1 + up)
-    return value, low, high
-
-
 @lru_cache(maxsize=64)
 def _line(recipe):
     """Moments and expansion in air, the last of them at 24 h."""
@@ -115,26 +83,6 @@ def _day_over_two_hours(recipe):
     moments, line = _line(recipe)
     early = float(np.interp(TWO_HOURS_MIN, moments, line))
     return float(line[-1]) / early if early > 0 else 1.0
-
-
-def reaction_shrinkage_percent(recipe):
-    """Return how much the reaction alone shrinks the paste.
-
-    Parameters
-    ----------
-    recipe : Recipe
-        The mix.
-
-    Returns
-    -------
-    tuple of float
-        Of the volume and of a length, %.
-    """
-    ratio, kind = recipe.water_powder_ratio, POWDERS[recipe.powder]
-    end = float(hydration.final_degree_of_hydration(ratio))
-    lost = float(pores.volumes(ratio, end, kind.density_g_cm3.value, powders.GYPSUM_DENSITY.value,
-                               float(water.water_density_g_cm3(powders.ROOM_C))).contraction_voids)
-    return 100 * lost, float(expansion.linear_shrinkage_percent(lost))
 
 
 def verdicts(die):
@@ -165,7 +113,7 @@ def verdicts(die):
 
 def _percent(values):
     value, low, high = values
-    return f"{rounded(value, 2)} % ({rounded(low)} to {rounded(high)})"
+    return f"{rounded(value, 2)} %{bracketed(low, high)}"
 
 
 def _micrometres(die):
@@ -174,7 +122,7 @@ def _micrometres(die):
 
 def _micrometre_words(die):
     value, low, high = _micrometres(die)
-    return f"{rounded(value, 2)} µm ({rounded(low)} to {rounded(high)})"
+    return f"{rounded(value, 2)} µm{bracketed(low, high)}"
 
 
 def expansion_words(die, pins=(), said=""):
@@ -208,8 +156,8 @@ def expansion_words(die, pins=(), said=""):
     if recipe.additive == "ground set gypsum" and recipe.additive_percent:
         parts.append("Sources disagree here: two studies found more expansion with slurry water, the general rule of handbooks is that "
                      "additives lower it.")
-    if not _predicted(recipe).valid:
-        parts.append(f"Outside its range: {_predicted(recipe).reason}.")
+    if not predicted_growth(recipe).valid:
+        parts.append(f"Outside its range: {predicted_growth(recipe).reason}.")
     parts += [f"Pinned {name}: {pin_words(pin)}." for name, pin in zip(PIN_NAMES, pins)]
     return " ".join(parts)
 
@@ -244,7 +192,7 @@ def _numbers(die, pins):
 
     def row(words, of, unit):
         values = of(die)
-        span = "" if not np.isfinite(values[0]) else f"{rounded(values[1])} to {rounded(values[2])}"
+        span = "" if not np.isfinite(values[0]) else range_words(values[1], values[2])
         return (words, cell(die, values, unit), span, *(cell(pin, of(pin), unit) for pin in pins))
     rows = [row("expansion at 2 h", lambda one: growth_percent(one.recipe, one.view == UNDER_WATER), "%"),
             row("the die becomes longer by", _micrometres, "µm")]

@@ -5,12 +5,12 @@ from functools import lru_cache
 import numpy as np
 
 from gypsumkit import clock, powders
+from gypsumkit.cubes import peak, recipe_of_cube
 from gypsumkit.figures.scene import Line, Marker, Panel, Picture, Polygon, Rule, Scene, Span, Table, Text
-from gypsumkit.mix import predict_setting, predict_timeline
+from gypsumkit.mix import predict_timeline
 from gypsumkit.powders import POWDERS
-from gypsumkit.recipe import Recipe
 from gypsumkit.science import heat
-from gypsumkit.showing import rounded, with_range, with_unit
+from gypsumkit.showing import range_words, rounded, with_range, with_unit
 
 PICTURE_HEIGHT = 430
 PIN_NAMES = ("A", "B", "C")
@@ -26,27 +26,6 @@ LIMITS = ("Limits: one temperature stands for the whole cast; in a large cast th
           "still. The cast is a cube in still air; a rubber mould or a bowl keeps it warmer, a thin layer cools it. The heat of the reaction is "
           "from formation enthalpies recalled, the loss to the air is ours. Never judge by this picture whether a mass is safe to touch. For "
           "teaching only.")
-
-
-def recipe_of_cube(powder, ratio, edge_mm):
-    """Return the recipe of a cube.
-
-    Parameters
-    ----------
-    powder : str
-        Name of a powder.
-    ratio : float
-        mL water per g powder.
-    edge_mm : float
-        Edge of the cube, mm.
-
-    Returns
-    -------
-    Recipe
-        With the powder that fills the cube, g.
-    """
-    volume = (edge_mm / 10.0) ** 3
-    return Recipe(powder, ratio, powder_g=volume / (1.0 / POWDERS[powder].density_g_cm3.value + ratio))
 
 
 def heat_scene(powder, ratio, edge_mm, pins=()):
@@ -73,29 +52,6 @@ def heat_scene(powder, ratio, edge_mm, pins=()):
 
 
 # ---------------------------------------------------------------- what is computed, kept by recipe
-
-
-@lru_cache(maxsize=128)
-def peak(powder, ratio, edge_mm):
-    """Return how warm a cube becomes and when.
-
-    Parameters
-    ----------
-    powder : str
-        Name of a powder.
-    ratio : float
-        mL water per g powder.
-    edge_mm : float
-        Edge of the cube, mm.
-
-    Returns
-    -------
-    tuple of gypsumkit.mix.Prediction
-        Peak temperature and its moment.
-    """
-    recipe = recipe_of_cube(powder, ratio, edge_mm)
-    events = predict_setting(powder, ratio, recipe)
-    return events["peak_temperature_c"], events["peak_temperature_min"]
 
 
 @lru_cache(maxsize=64)
@@ -202,7 +158,7 @@ def _numbers(powder, ratio, edge_mm, pins):
     rows = []
     for place, words in enumerate(("hottest", "hottest after")):
         p = peak(*asked)[place]
-        span = f"{rounded(p.low)} to {rounded(p.high)}" + ("" if p.valid else " extrapolated")
+        span = range_words(p.low, p.high) + ("" if p.valid else " extrapolated")
         rows.append((words, with_unit(p.value, p.unit), span, *(with_unit(peak(*pin)[place].value, p.unit) for pin in pins)))
     rows.append((f"time above {SKIN_C:g} °C, first 3 h", f"{minutes_above(*asked):.0f} min", "", *(f"{minutes_above(*pin):.0f} min" for pin in pins)))
     rows.append(("powder in it", with_unit(recipe_of_cube(*asked).powder_g, "g", 2), "",

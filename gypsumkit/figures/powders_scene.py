@@ -5,7 +5,7 @@ from functools import lru_cache
 from gypsumkit.comparison import THREE, at_equal_consistency
 from gypsumkit.figures.scene import Line, Marker, Panel, Picture, Polygon, Rule, Scene, Table, Text
 from gypsumkit.science.hydration import THEORETICAL_WATER_G_PER_G
-from gypsumkit.showing import rounded, with_range, with_unit
+from gypsumkit.showing import bracketed, rounded, with_range, with_unit
 
 PICTURE_HEIGHT = 480
 SHORT = {"model plaster": "plaster", "dental stone": "stone", "improved stone": "improved"}
@@ -93,7 +93,7 @@ def _numbers(casts, kept):
     def span(name, scale=1.0):
         def said(cast):
             p = cast.predictions[name]
-            return f" ({rounded(scale * p.low)} to {rounded(scale * p.high)})" + ("" if p.valid else " extrapolated")
+            return bracketed(scale * p.low, scale * p.high) + ("" if p.valid else " extrapolated")
         return said
 
     rows = (

@@ -8,7 +8,7 @@ from gypsumkit.figures.film import Film
 from gypsumkit.figures.scene import Line, Panel, Picture, Polygon, Scene, Table, Text
 from gypsumkit.moving_ring import MovingRing
 from gypsumkit.science import ring_motion
-from gypsumkit.showing import rounded, with_range, with_unit
+from gypsumkit.showing import bracketed, with_range, with_unit
 
 SLOWED_DOWN = 4              # a second of the test takes so many on the screen
 HALF_MM = 84.0               # what the pictures show to either side
@@ -175,10 +175,10 @@ def done_words(test):
     begun = f"{first}, the vibrator is {vibrator}."
     if value - start < 0.1:
         why = " It does not draw back." if start > test.mix.ring_mm[0] + 0.1 else ""
-        return f"{begun} The mix stays as it is, {with_unit(value, 'mm')} wide ({rounded(low, 2)} to {rounded(high, 2)}).{why}"
+        return f"{begun} The mix stays as it is, {with_unit(value, 'mm')} wide{bracketed(low, high)}.{why}"
     end = "where it still creeps" if test.creeps() else "where it stops"
-    return (f"{begun} The mix spreads from {with_unit(start, 'mm')} to {with_unit(value, 'mm')} "
-            f"({rounded(low, 2)} to {rounded(high, 2)}), {end}.")
+    return (f"{begun} The mix spreads from {with_unit(start, 'mm')} to {with_unit(value, 'mm')}"
+            f"{bracketed(low, high)}, {end}.")
 
 
 def picture_words(test):
@@ -212,7 +212,7 @@ def numbers(test):
     """
     mix = test.mix
     value, low, high = test.end_mm()
-    this = f"{with_unit(value, 'mm')} ({rounded(low, 2)} to {rounded(high, 2)})" if test.lifted else f"{with_unit(value, 'mm')}, the full ring"
+    this = f"{with_unit(value, 'mm')}{bracketed(low, high)}" if test.lifted else f"{with_unit(value, 'mm')}, the full ring"
     return Table(("in the end", "spread (plausible range)"), (
         ("this test, as it goes on now", this),
         ("lifted, never shaken", with_range(mix.spread_mm)),

@@ -9,7 +9,7 @@ from gypsumkit.powders import ROOM_C
 from gypsumkit.problems import Problem, nearest
 from gypsumkit.science import solubility
 from gypsumkit.science.hydration import ANHYDROUS_G_MOL, GYPSUM_G_MOL, HEMIHYDRATE_G_MOL
-from gypsumkit.showing import rounded
+from gypsumkit.showing import range_words, rounded
 
 PICTURE_HEIGHT = 440
 
@@ -84,7 +84,7 @@ def _words(temperature_c, counted_as, powder, crystals):
 
 def _numbers(temperature_c, unit, powder, crystals):
     def row(words, value, factors):
-        return words, f"{rounded(value, 3)} {unit}", f"{rounded(value * factors[0])} to {rounded(value * factors[1])}"
+        return words, f"{rounded(value, 3)} {unit}", range_words(value * factors[0], value * factors[1])
     low = powder * solubility.HEMIHYDRATE_RANGE[0] - crystals * solubility.GYPSUM_RANGE[1]
     high = powder * solubility.HEMIHYDRATE_RANGE[1] - crystals * solubility.GYPSUM_RANGE[0]
     gap = powder - crystals
@@ -92,7 +92,7 @@ def _numbers(temperature_c, unit, powder, crystals):
     return Table(("", "now", "plausible range"), (
         row("water holds, beside powder", powder, solubility.HEMIHYDRATE_RANGE),
         row("water holds, beside crystals", crystals, solubility.GYPSUM_RANGE),
-        ("gap", f"{rounded(gap, 2)} {unit}", f"{rounded(low)} to {rounded(high)}"),
+        ("gap", f"{rounded(gap, 2)} {unit}", range_words(low, high)),
         ("beside powder it holds", f"{rounded(times, 2)} times as much",
          f"{rounded(times * solubility.HEMIHYDRATE_RANGE[0] / solubility.GYPSUM_RANGE[1])} to "
          f"{rounded(times * solubility.HEMIHYDRATE_RANGE[1] / solubility.GYPSUM_RANGE[0])}"),

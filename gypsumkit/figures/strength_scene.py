@@ -6,7 +6,8 @@ import numpy as np
 
 from gypsumkit import powders
 from gypsumkit.compromise import compromise, strength_curve
-from gypsumkit.figures.scene import Band, Line, Marker, Panel, Picture, Polygon, Rule, Scene, Span, Table, Text
+from gypsumkit.figures.mix_table import PIN_NAMES, mix_table
+from gypsumkit.figures.scene import Band, Line, Marker, Panel, Picture, Polygon, Rule, Scene, Span, Text
 from gypsumkit.figures.water_scene import RATIO_RANGE, RATIO_TICKS
 from gypsumkit.handbook import HANDBOOK_STRENGTHS, INDUSTRIAL_STRENGTHS, law_off_range_percent
 from gypsumkit.mix import STRENGTH_TRUSTED_POROSITY, Mix, pourable_ratios, predict
@@ -16,7 +17,6 @@ from gypsumkit.science import strength
 from gypsumkit.showing import rounded, with_range, with_unit
 
 PICTURE_HEIGHT = 520
-PIN_NAMES = ("A", "B", "C")
 POROSITY_RANGE_PERCENT = (5.0, 60.0)
 STRENGTH_TOP_MPA = 100.0
 RATIO_TOPS_MPA = (30.0, 60.0, 90.0, 120.0)
@@ -61,7 +61,7 @@ def strength_scene(mix, wanted_mpa, dried=False, industrial=False, pins=()):
     pins = tuple(pins)[:len(PIN_NAMES)]
     pictures = (_porosity_picture(mix, dried, industrial, pins), _compromise_picture(mix, wanted_mpa, dried, pins),
                 _relative_picture(mix, pins))
-    return Scene(pictures, strength_words(mix, wanted_mpa, dried, industrial, pins), _numbers(mix, pins))
+    return Scene(pictures, strength_words(mix, wanted_mpa, dried, industrial, pins), mix_table(TABLE_ROWS, mix, pins))
 
 
 # ---------------------------------------------------------------- words and numbers
@@ -137,22 +137,6 @@ def _off(percent):
 def _law_words():
     low, high = law_off_range_percent(HANDBOOK_STRENGTHS)
     return f"Against the nine handbook values it was fitted to, the line lies {_off(low)} to {_off(high)}."
-
-
-def _numbers(mix, pins):
-    def cell(m, name):
-        p = getattr(m, name)
-        return f"{rounded(100 * p.value, 3)} %" if p.unit == "1" else with_unit(p.value, p.unit)
-
-    def span(name):
-        p = getattr(mix, name)
-        scale = 100 if p.unit == "1" else 1
-        low, high = rounded(scale * p.low), rounded(scale * p.high)
-        said = "" if low == high else f"{low} to {high}"
-        return said if p.valid else (said + " extrapolated").strip()
-
-    rows = tuple((words, cell(mix, name), span(name), *(cell(pin, name) for pin in pins)) for words, name in TABLE_ROWS)
-    return Table(("", "now", "plausible range", *(f"pinned {name}" for name in PIN_NAMES[:len(pins)])), rows, "Numbers of this mix")
 
 
 # ---------------------------------------------------------------- strength against porosity

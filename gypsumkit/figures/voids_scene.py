@@ -8,7 +8,7 @@ from gypsumkit.figures.circles import circles
 from gypsumkit.figures.scene import Band, Line, Marker, Panel, Picture, Polygon, Rule, Scene, Table, Text
 from gypsumkit.powders import POWDERS
 from gypsumkit.science import bubbles
-from gypsumkit.showing import rounded
+from gypsumkit.showing import bracketed, range_words, rounded
 from gypsumkit.voids import HABITS, MARGIN_MM2, find_habit, paste, voids
 
 PICTURE_HEIGHT = 470
@@ -79,7 +79,7 @@ def voids_words(powder, ratio, habit, depth_mm, vibrated_s):
     value, low, high = _ranges(powder, ratio, habit, depth_mm, vibrated_s)
 
     def percent(place, digits=2):
-        return f"{rounded(100 * value[place], digits)} % ({rounded(100 * low[place])} to {rounded(100 * high[place])})"
+        return f"{rounded(100 * value[place], digits)} %{bracketed(100 * low[place], 100 * high[place])}"
     return (f"{powder[0].upper()}{powder[1:]}, {rounded(100 * ratio, 3)} mL per 100 g, {habit}: {percent(0)} air. Poured {rounded(depth_mm, 2)} mm deep and "
             f"vibrated for {rounded(vibrated_s, 3)} s, {percent(1)} air are left. The wet strength is {percent(2, 3)} of that without any air. Chance of a "
             f"bubble of {bubbles.SHOWS_FROM_MM:g} mm or more on {MARGIN_MM2:g} mm² of surface: {percent(4)}.")
@@ -89,7 +89,7 @@ def _numbers(settings, pins):
     value, low, high = _ranges(*settings)
 
     def cells(words, place, scale, unit, digits=2):
-        return (words, f"{rounded(scale * value[place], digits)}{unit}", f"{rounded(scale * low[place])} to {rounded(scale * high[place])}",
+        return (words, f"{rounded(scale * value[place], digits)}{unit}", range_words(scale * low[place], scale * high[place]),
                 *(f"{rounded(scale * _ranges(*pin)[0][place], digits)}{unit}" for pin in pins))
     rows = (cells("air after mixing", 0, 100, " %"), cells("air left", 1, 100, " %"), cells("strength, over that without air", 2, 100, " %", 3),
             cells("bubbles of 0.2 mm or more on 1 cm² of surface", 3, 100, ""), cells(f"chance of one on {MARGIN_MM2:g} mm²", 4, 100, " %"))

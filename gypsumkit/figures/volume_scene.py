@@ -5,7 +5,7 @@ from functools import lru_cache
 import numpy as np
 
 from gypsumkit.figures.layers import column, layer
-from gypsumkit.figures.plausible import one_at_a_time, value_and_range
+from gypsumkit.plausible import one_at_a_time, value_and_range
 from gypsumkit.figures.scene import Band, Line, Marker, Panel, Picture, Rule, Scene, Table, Text
 from gypsumkit.mix import Mix, predict
 from gypsumkit.powders import DRY_OVER_WET, GYPSUM_DENSITY, POWDERS, ROOM_C
@@ -13,7 +13,7 @@ from gypsumkit.recipe import Recipe
 from gypsumkit.science import drying, pores
 from gypsumkit.science.hydration import THEORETICAL_WATER_G_PER_G, final_degree_of_hydration
 from gypsumkit.science.water import water_density_g_cm3
-from gypsumkit.showing import rounded, with_unit
+from gypsumkit.showing import bracketed, range_words, rounded, with_unit
 
 PICTURE_HEIGHT = 470
 RATIO_RANGE = (0.10, 0.85)
@@ -182,7 +182,7 @@ def _strength_words(stage):
     if strength is None:
         return "It is still setting: no strength is predicted yet."
     value, low, high = strength
-    return f"Strength now: {with_unit(value, 'MPa')} ({rounded(low)} to {rounded(high)})."
+    return f"Strength now: {with_unit(value, 'MPa')}{bracketed(low, high)}."
 
 
 def _water_percent(stage):
@@ -194,10 +194,9 @@ def _dried_percent(stage):
 
 
 def _numbers(stage, pins):
-    def spanned(triple, unit, digits=2):
+    def spanned(triple, unit):
         value, low, high = triple
-        low, high = rounded(low, digits), rounded(high, digits)
-        return with_unit(value, unit), "" if low == high else f"{low} to {high}"
+        return with_unit(value, unit), range_words(low, high)
 
     def share(of, name, factor=1.0):
         return tuple(factor * x for x in of.shares[name])
@@ -215,8 +214,8 @@ def _numbers(stage, pins):
             ("bound water, per 100 g of powder", (f"{rounded(of.bound_ml, 3)} mL", "")),
             ("free water, per 100 g of powder", (f"{rounded(of.free_ml, 3)} mL", "")),
             ("a cast of 100 g when wet now weighs", (f"{rounded(of.weight_left, 3)} g", "")),
-            ("density now", spanned(of.density, "g/cm3", 3)),
-            ("density, set and dried", spanned((of.mix.dry_density_g_cm3.value, of.mix.dry_density_g_cm3.low, of.mix.dry_density_g_cm3.high), "g/cm3", 3)),
+            ("density now", spanned(of.density, "g/cm3")),
+            ("density, set and dried", spanned((of.mix.dry_density_g_cm3.value, of.mix.dry_density_g_cm3.low, of.mix.dry_density_g_cm3.high), "g/cm3")),
             ("porosity, set and dried", spanned(tuple(100 * x for x in (porosity.value, porosity.low, porosity.high)), "%")),
             ("compressive strength now", spanned(strength, "MPa") if strength else ("not yet: it is setting", "")),
         )
@@ -359,7 +358,7 @@ def _contraction_panel(stage):
               Text(69.5, 0.5 * after[0][0], f"crystals {rounded(crystals[0], 3)}", anchor="start", size=14),
               Text(69.5, 96.0 - 0.5 * after[1][0], f"missing {value:.1f} %", anchor="start", size=14, bold=True)]
     words = f"What reacted of 100 g, in cm³: powder {rounded(powder[0], 3)} and water {rounded(water[0], 3)} became crystals {rounded(crystals[0], 3)}; "\
-            f"{value:.1f} % ({rounded(low)} to {rounded(high)}) of the room is missing."
+            f"{value:.1f} %{bracketed(low, high)} of the room is missing."
     panel = Panel("contraction", (0.0, 100.0), (-12.0, 112.0), show_axes=False, moving=tuple(marks), backdrop=(
         Text(10, -8, "reacted"), Text(60, -8, "became"), Text(100, 107, "cm³, of 100 g powder", anchor="end", size=14)))
     return panel, words

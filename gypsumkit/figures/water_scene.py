@@ -4,7 +4,8 @@ from functools import lru_cache
 
 import numpy as np
 
-from gypsumkit.figures.scene import Band, Line, Marker, Panel, Picture, Polygon, RightAxis, Rule, Scene, Span, Table, Text
+from gypsumkit.figures.mix_table import PIN_NAMES, mix_table, said_with_range
+from gypsumkit.figures.scene import Band, Line, Marker, Panel, Picture, Polygon, RightAxis, Rule, Scene, Span, Text
 from gypsumkit.mix import Mix, pourable_ratios, predict
 from gypsumkit.powders import POWDERS
 from gypsumkit.recipe import Recipe
@@ -18,7 +19,6 @@ RATIO_TICKS = (0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8)
 SPREAD_RANGE_MM = (0.0, 160.0)
 SECTION_HALF_WIDTH_MM = 85.0
 STRENGTH_TOPS_MPA = (20.0, 40.0, 60.0, 80.0)
-PIN_NAMES = ("A", "B", "C")
 
 LIMITS = ("Limits: the flow constants are our calibration to practice, since no measured yield stress of dental plaster was "
           "found; a real powder differs, follow its maker. Strength follows one line through nine handbook values, from memory, "
@@ -53,7 +53,7 @@ def water_scene(mix, vibrated=False, pins=()):
     """
     pins = tuple(pins)[:len(PIN_NAMES)]
     pictures = (_flow_picture(mix, vibrated, pins), _porosity_picture(mix, pins), _strength_picture(mix, pins))
-    return Scene(pictures, water_words(mix, pins), _numbers(mix, pins))
+    return Scene(pictures, water_words(mix, pins), mix_table(TABLE_ROWS, mix, pins))
 
 
 def water_words(mix, pins=()):
@@ -72,8 +72,8 @@ def water_words(mix, pins=()):
     """
     said = [f"{_recipe_words(mix)}: {_consistency_words(mix)} "
             f"Released from the ring it spreads to {with_range(mix.spread_mm)}; on the vibrator to "
-            f"{with_range(mix.vibrated_spread_mm)}. Porosity when dried: {_percent(mix.porosity)}. "
-            f"Wet strength at 1 h: {with_range(mix.wet_strength_mpa)}, {_percent(mix.relative_strength)} of that at the "
+            f"{with_range(mix.vibrated_spread_mm)}. Porosity when dried: {said_with_range(mix.porosity)}. "
+            f"Wet strength at 1 h: {with_range(mix.wet_strength_mpa)}, {said_with_range(mix.relative_strength)} of that at the "
             f"recommended ratio."]
     doubtful = sorted({p.reason for p in mix.predictions.values() if not p.valid})
     if doubtful:
@@ -92,28 +92,6 @@ def _recipe_words(mix):
 def _consistency_words(mix):
     return {"too stiff to pour": "too stiff to pour.", "pours": "it pours.", "runny": "runny.",
             "not predicted": "flow not predicted."}[mix.consistency]
-
-
-def _percent(prediction):
-    value, low, high = (rounded(100 * x, digits) for x, digits in ((prediction.value, 3), (prediction.low, 2), (prediction.high, 2)))
-    return f"{value} %" if low == high else f"{value} % ({low} to {high})"
-
-
-def _numbers(mix, pins):
-    def cell(m, name):
-        p = getattr(m, name)
-        return f"{rounded(100 * p.value, 3)} %" if p.unit == "1" else with_unit(p.value, p.unit)
-
-    def span(name):
-        p = getattr(mix, name)
-        scale = 100 if p.unit == "1" else 1
-        low, high = rounded(scale * p.low), rounded(scale * p.high)
-        said = "" if low == high else f"{low} to {high}"
-        return said if p.valid else (said + " extrapolated").strip()
-
-    rows = tuple((words, cell(mix, name), span(name), *(cell(pin, name) for pin in pins)) for words, name in TABLE_ROWS)
-    heads = ("", "now", "plausible range", *(f"pinned {name}" for name in PIN_NAMES[:len(pins)]))
-    return Table(heads, rows, "Numbers of this mix")
 
 
 # ---------------------------------------------------------------- curves, computed once for each powder and condition
@@ -288,7 +266,7 @@ def _porosity_picture(mix, pins):
               + _pin_marks(pins, lambda pin: 100 * pin.porosity.value)),
         title="Porosity")
     vessel = Panel("vessel", (-2, 104), (-14, 112), show_axes=False, backdrop=_empty_vessels(), moving=tuple(vessels))
-    return Picture("porosity", (curve, vessel), height=PICTURE_HEIGHT, words=f"Porosity. When dried {_percent(porosity)} of the volume is not solid. By volume, "
+    return Picture("porosity", (curve, vessel), height=PICTURE_HEIGHT, words=f"Porosity. When dried {said_with_range(porosity)} of the volume is not solid. By volume, "
                    f"fresh: powder {100 * float(fresh.powder):.0f} %, water {100 * float(fresh.free_water):.0f} %; set: crystals "
                    f"{100 * float(after.crystals):.0f} %, free water {100 * float(after.free_water):.0f} %, empty "
                    f"{100 * float(after.contraction_voids + after.air):.0f} %.")
@@ -333,7 +311,7 @@ def _strength_picture(mix, pins):
     outline = [_bar_outline(66, usual.wet_strength_mpa, scale), _bar_outline(22, usual.dry_strength_mpa, scale)]
     panel = Panel("bars", (0, 100), (0, 112), show_axes=False, moving=tuple(bars), backdrop=(
         *outline, Text(0, 108, f"dashed: at the recommended {POWDERS[recipe.powder].recommended_ratio.value:.2f}", anchor="start", size=14.5)))
-    return Picture("strength", (curve, panel), height=PICTURE_HEIGHT, words=f"Strength. Wet {with_range(wet)}, {_percent(mix.relative_strength)} of that at the "
+    return Picture("strength", (curve, panel), height=PICTURE_HEIGHT, words=f"Strength. Wet {with_range(wet)}, {said_with_range(mix.relative_strength)} of that at the "
                    f"recommended ratio; dry {with_range(dry)}.")
 
 

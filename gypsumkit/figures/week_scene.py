@@ -6,7 +6,7 @@ import numpy as np
 
 from gypsumkit.ageing import TAKEN_OUT_MIN, first_week
 from gypsumkit.figures.scene import Band, Line, Marker, Panel, Picture, Rule, Scene, Table, Text
-from gypsumkit.showing import rounded, with_unit
+from gypsumkit.showing import bracketed, range_words, with_unit
 
 PICTURE_HEIGHT = 430
 PIN_NAMES = ("A", "B", "C")
@@ -62,8 +62,7 @@ def _at(week, name, minutes):
 
 
 def _strength(week, place):
-    return (f"{with_unit(week.strength_mpa[place], 'MPa')} ({rounded(week.strength_low_mpa[place])} to "
-            f"{rounded(week.strength_high_mpa[place])})")
+    return with_unit(week.strength_mpa[place], "MPa") + bracketed(week.strength_low_mpa[place], week.strength_high_mpa[place])
 
 
 def week_words(recipe, half_dry_h, day_h, pins=()):
@@ -119,7 +118,7 @@ def _numbers(recipe, half_dry_h, pins):
     rows = []
     for place, (_, words) in enumerate(MOMENTS):
         rows.append((f"compressive strength at {words}", with_unit(told.strength_mpa[place], "MPa"),
-                     f"{rounded(told.strength_low_mpa[place])} to {rounded(told.strength_high_mpa[place])}",
+                     range_words(told.strength_low_mpa[place], told.strength_high_mpa[place]),
                      *(with_unit(each.strength_mpa[place], "MPa") for each in kept)))
     for place, (_, words) in enumerate(MOMENTS):
         rows.append((f"weight at {words}, of the wet weight", f"{100 * told.weight_share[place]:.0f} %", "",

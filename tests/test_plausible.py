@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from gypsumkit.figures.plausible import one_at_a_time, value_and_range
+from gypsumkit.plausible import one_at_a_time, value_and_range
 
 
 def test_against_random_draws():

@@ -45,7 +45,7 @@ def _way_to_dry_percent(powder, half_dry_h, hours):
 def _heat_case(powder, powder_g):
     ratio = POWDERS[powder].recommended_ratio.value
     recipe = Recipe(powder, ratio, powder_g=powder_g)
-    return {"powder": powder, "powder_g": powder_g, "heat_j_g": POWDERS[powder].setting.heat_j_g.value,
+    return {"powder": powder, "powder_g": powder_g, "heat_j_g": round(POWDERS[powder].setting.heat_j_g.value + 1e-6),
             "capacity": round(float(setting.heat_capacity_j_g_k(ratio)), 2), "room_c": powders.ROOM_C, "ratio_ml": round(100 * ratio),
             "peak_c": round(float(predict_setting(powder, ratio, recipe, ranges=False)["peak_temperature_c"].value), 1)}
 

@@ -127,7 +127,7 @@ def heat_words(powder, ratio, edge_mm, pins=()):
         said.append("A large mass: it keeps its heat. Never enclose a finger, a hand or any part of the body in it.")
     biot = _biot(recipe, ratio)
     if biot > heat.LUMPED_BELOW_BIOT:
-        said.append(f"At this size (Biot number {rounded(biot, 2)}) the middle is hotter than the skin; one temperature no longer describes it.")
+        said.append(f"At this size (Biot number about {rounded(biot, 1)}) the middle is hotter than the skin; one temperature no longer describes it.")
     said += [f"Pinned {name}: {pin_words(pin)}." for name, pin in zip(PIN_NAMES, pins)]
     return " ".join(said)
 

@@ -54,7 +54,7 @@ def _additive_case(powder, additive, percent, powder_g):
     strong = predict(powder, POWDERS[powder].recommended_ratio.value)["wet_strength_mpa"].value
     return {"powder": powder, "additive": additive, "percent": percent, "powder_g": powder_g,
             "usual_min": round(_event("final_set_min", powder), 1), "changed_min": round(_event("final_set_min", powder, additive, percent), 1),
-            "kept_percent": round(100 * _recipe(powder, additive, percent).strength_factor(), 1), "wet_mpa": round(float(strong), 1)}
+            "kept_percent": round(100 * _recipe(powder, additive, percent).strength_factor(), 1), "wet_mpa": round(float(strong), 2)}
 
 
 READ_FROM_PICTURE = "a value read from the picture is good to a few percent."
@@ -161,7 +161,7 @@ EXERCISES = [
     Exercise(
         id="L08-E2", objective="L08-O2", fade=2,
         situation="{powder_g} g of {powder} get {percent} % of {additive}. In the model the final set moves from {usual_min} min to {changed_min} min, and once fully "
-                  "set the mass keeps {kept_percent} % of its wet strength, which is {wet_mpa} MPa without the additive.",
+                  "set the mass keeps {kept_percent} % of its wet strength, which is {wet_mpa:.2f} MPa without the additive.",
         parameters=lambda draw: _additive_case(*draw.choice([("model plaster", "potassium sulfate", 2.0), ("model plaster", "potassium sulfate", 1.0),
                                                              ("dental stone", "potassium sulfate", 1.5), ("model plaster", "sodium chloride", 2.0),
                                                              ("dental stone", "ground set gypsum", 1.0)]), draw.choice([80, 100, 150])),
@@ -173,7 +173,7 @@ EXERCISES = [
                  working="({usual_min} − {changed_min}) min ÷ {usual_min} min = {answer}", hint="Time won, divided by the time without the additive.",
                  relative_tolerance=0.03, slips=(Slip(lambda p: 100 * p.changed_min / p.usual_min, "That is the part that is left. Take it off 100 %."),)),
             Step(name="strong_mpa", say="What wet strength is left, once fully set, in MPa?", compute=lambda p: p.wet_mpa * p.kept_percent / 100, unit="MPa",
-                 working="{kept_percent} % of {wet_mpa} MPa = {answer}", hint="The part kept, times the usual strength.", relative_tolerance=0.01,
+                 working="{kept_percent} % of {wet_mpa:.2f} MPa = {answer}", hint="The part kept, times the usual strength.", relative_tolerance=0.01,
                  tolerance_why="a product of two rounded numbers is good to about 1 %."),
         )),
 ]

@@ -164,8 +164,10 @@ def setting_quantities(powder, c, ratio, conditions, standard_yield_stress_pa, w
     course, meets = marched.course, marched.unfold(marched.meets)
     last = marched.unfold(course.degree[:, -1])
     gloss = gloss_loss_min(marched)
-    standard_gloss = gloss_loss_min(standard_march(powder, c, ratio))
-    strength = wet_strength_mpa * conditions.strength_factor()
+    standard = standard_march(powder, c, ratio)
+    standard_gloss, usually = gloss_loss_min(standard), share_at(standard, STANDARD_STRENGTH_MIN)
+    # Strength once all has set: that of 1 h over the square of the share that then stands, as along the time line.
+    strength = wet_strength_mpa * conditions.strength_factor() / np.where(usually > 0, usually, 1.0) ** 2
 
     def when(needle_mpa):
         return setting.time_at_degree(course, setting.degree_at_no_mark(needle_mpa, strength, meets, last), marched.rows)

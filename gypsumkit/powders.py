@@ -103,7 +103,7 @@ POWDERS = {powder.name: powder for powder in (
         stiffness_pa=_ours(2000.0, "Pa", 1400.0, 2800.0, _FROM_RING),
         grain_roughness=_ours(6.0, "1", 5.0, 7.0, "angular, porous grains"),
         standard_time_min=2.0,
-        setting=_setting(41.37, 10.0, 0.3571, 1.4963, _BETA_HEAT,
+        setting=_setting(43.22, 10.0, 0.3567, 1.6166, _BETA_HEAT,
                          Sourced(0.25, "%", 0.20, 0.30, "teaching_sets", "plaster 0.2-0.3", "published"), (0.42, 0.65)),
     ),
     Powder(

@@ -31,7 +31,9 @@ def run(powder, ratio=None, start_c=23.0, room_c=23.0, factor=1.0, turns=180.0, 
     course = setting.setting_course(ratio, growth, s.dissolving_min.value, seed, s.heat_j_g.value,
                                     cooling(powder, ratio) if cooling_min is None else cooling_min, start_c, room_c, **rest)
     meets = setting.interlocking_degree(np.atleast_1d(ratio), s.least_water.value, s.water_taken_up.value)
-    strength = np.atleast_1d(predict(powder, ratio)["wet_strength_mpa"].value)
+    ended = course.degree[:, -1]
+    at_hour = setting.network_share(setting.degree_at_time(course, 60.0), meets, ended)
+    strength = np.atleast_1d(predict(powder, ratio)["wet_strength_mpa"].value) / np.where(at_hour > 0, at_hour, 1.0) ** 2
     gloss = setting.time_at_degree(course, meets)
     light, final = (setting.time_at_degree(course, setting.degree_at_no_mark(needle, strength, meets, course.degree[:, -1]))
                     for needle in (setting.LIGHT_NEEDLE_MPA, setting.HEAVY_NEEDLE_MPA))

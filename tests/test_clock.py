@@ -5,7 +5,7 @@ import pytest
 
 from gypsumkit import clock
 from gypsumkit.conditions import Conditions
-from gypsumkit.cubes import recipe_of_cube
+from gypsumkit.studies.cubes import recipe_of_cube
 from gypsumkit.mix import Mix, predict_setting, predict_timeline
 from gypsumkit.powders import POWDERS
 from gypsumkit.recipe import Recipe

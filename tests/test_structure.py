@@ -50,7 +50,7 @@ def test_a_room_needs_nothing_from_the_rooms_above_it(room, forbidden):
     assert found == "[]"
 
 
-ORDER = ["problems", "checks", "sources", "plausible", "science", "powders", "conditions", "recipe", "clock", "mix", "showing", "quiz", "figures", "live"]
+ORDER = ["problems", "checks", "sources", "plausible", "science", "powders", "conditions", "recipe", "clock", "mix", "showing", "studies", "quiz", "figures", "live"]
 
 
 def _room(module):

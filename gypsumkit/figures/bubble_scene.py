@@ -9,7 +9,7 @@ from gypsumkit.mix import consistency, pourable_ratios
 from gypsumkit.powders import POWDERS, find_powder
 from gypsumkit.science import bubbles
 from gypsumkit.showing import bracketed, rounded
-from gypsumkit.voids import paste
+from gypsumkit.studies.voids import paste
 
 PICTURE_HEIGHT = 470
 DIAMETERS_MM = (0.1, 5.0)

@@ -6,7 +6,7 @@ from typing import NamedTuple
 import numpy as np
 
 from gypsumkit.figures.scene import Band, Line, Marker, Panel, Picture, Polygon, Rule, Scene, Table, Text
-from gypsumkit.growth import growth_percent, predicted_growth, reaction_shrinkage_percent
+from gypsumkit.studies.growth import growth_percent, predicted_growth, reaction_shrinkage_percent
 from gypsumkit.mix import predict_timeline
 from gypsumkit.powders import POWDERS
 from gypsumkit.recipe import Recipe

@@ -5,7 +5,7 @@ from functools import lru_cache
 import numpy as np
 
 from gypsumkit import clock, powders
-from gypsumkit.cubes import peak, recipe_of_cube
+from gypsumkit.studies.cubes import peak, recipe_of_cube
 from gypsumkit.figures.scene import Line, Marker, Panel, Picture, Polygon, Rule, Scene, Span, Table, Text
 from gypsumkit.mix import predict_timeline
 from gypsumkit.powders import POWDERS

@@ -6,7 +6,7 @@ import numpy as np
 
 from gypsumkit.figures.circles import circles
 from gypsumkit.figures.scene import Panel, Picture, Polygon, Scene, Table, Text
-from gypsumkit.grains import GRAINS, packed_grains, water_shares
+from gypsumkit.studies.grains import GRAINS, packed_grains, water_shares
 from gypsumkit.powders import POWDERS, ROOM_C, find_powder
 from gypsumkit.science import packing
 from gypsumkit.science.flow import powder_volume_fraction

@@ -2,7 +2,7 @@
 
 from functools import lru_cache
 
-from gypsumkit.comparison import THREE, at_equal_consistency
+from gypsumkit.studies.comparison import THREE, at_equal_consistency
 from gypsumkit.figures.scene import Line, Marker, Panel, Picture, Polygon, Rule, Scene, Table, Text
 from gypsumkit.science.hydration import THEORETICAL_WATER_G_PER_G
 from gypsumkit.showing import bracketed, rounded, with_range, with_unit

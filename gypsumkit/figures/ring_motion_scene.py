@@ -6,7 +6,7 @@ import numpy as np
 
 from gypsumkit.figures.film import Film
 from gypsumkit.figures.scene import Line, Panel, Picture, Polygon, Scene, Table, Text
-from gypsumkit.moving_ring import MovingRing
+from gypsumkit.studies.moving_ring import MovingRing
 from gypsumkit.science import ring_motion
 from gypsumkit.showing import bracketed, with_range, with_unit
 
@@ -34,7 +34,7 @@ def ring_motion_scene(test, seconds=0.0):
 
     Parameters
     ----------
-    test : gypsumkit.moving_ring.MovingRing
+    test : gypsumkit.studies.moving_ring.MovingRing
         The test.
     seconds : float
         s since the ring began to rise; of no account while it stands.

@@ -5,11 +5,11 @@ from functools import lru_cache
 import numpy as np
 
 from gypsumkit import powders
-from gypsumkit.compromise import compromise, strength_curve
+from gypsumkit.studies.compromise import compromise, strength_curve
 from gypsumkit.figures.mix_table import PIN_NAMES, mix_table
 from gypsumkit.figures.scene import Band, Line, Marker, Panel, Picture, Polygon, Rule, Scene, Span, Text
 from gypsumkit.figures.water_scene import RATIO_RANGE, RATIO_TICKS
-from gypsumkit.handbook import HANDBOOK_STRENGTHS, INDUSTRIAL_STRENGTHS, law_off_range_percent
+from gypsumkit.studies.handbook import HANDBOOK_STRENGTHS, INDUSTRIAL_STRENGTHS, law_off_range_percent
 from gypsumkit.mix import STRENGTH_TRUSTED_POROSITY, Mix, pourable_ratios, predict
 from gypsumkit.powders import POWDERS
 from gypsumkit.recipe import Recipe

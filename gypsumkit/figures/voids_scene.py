@@ -9,7 +9,7 @@ from gypsumkit.figures.scene import Band, Line, Marker, Panel, Picture, Polygon,
 from gypsumkit.powders import POWDERS
 from gypsumkit.science import bubbles
 from gypsumkit.showing import bracketed, range_words, rounded
-from gypsumkit.voids import HABITS, MARGIN_MM2, find_habit, paste, voids
+from gypsumkit.studies.voids import HABITS, MARGIN_MM2, find_habit, paste, voids
 
 PICTURE_HEIGHT = 470
 DEPTHS_MM = (3.0, 30.0)

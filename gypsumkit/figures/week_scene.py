@@ -4,7 +4,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from gypsumkit.ageing import TAKEN_OUT_MIN, first_week
+from gypsumkit.studies.ageing import TAKEN_OUT_MIN, first_week
 from gypsumkit.figures.scene import Band, Line, Marker, Panel, Picture, Rule, Scene, Table, Text
 from gypsumkit.showing import bracketed, range_words, with_unit
 

@@ -8,7 +8,7 @@ import numpy as np
 from gypsumkit.figures.ring_motion_scene import ring_film
 from gypsumkit.live.moving_picture import film_html
 from gypsumkit.mix import Mix
-from gypsumkit.moving_ring import MovingRing
+from gypsumkit.studies.moving_ring import MovingRing
 from gypsumkit.recipe import Recipe
 from gypsumkit.science import ring, ring_motion
 from tests.benchmarks.mix_speed import best_ms

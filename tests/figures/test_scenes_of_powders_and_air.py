@@ -5,16 +5,16 @@ import re
 import numpy as np
 import pytest
 
-from gypsumkit.comparison import INVENTED_PRICES, THREE, at_equal_consistency
+from gypsumkit.studies.comparison import INVENTED_PRICES, THREE, at_equal_consistency
 from gypsumkit.figures.bubble_scene import Bubble, bubble_scene, duration
 from gypsumkit.figures.circles import circles
 from gypsumkit.figures.packing_scene import packing_scene, spread_circles
 from gypsumkit.figures.powders_scene import powders_scene
 from gypsumkit.figures.scene import Line, Marker, Polygon, still_part
 from gypsumkit.figures.voids_scene import voids_scene
-from gypsumkit.grains import packed_grains, water_shares
+from gypsumkit.studies.grains import packed_grains, water_shares
 from gypsumkit.science import packing
-from gypsumkit.voids import HABITS, voids
+from gypsumkit.studies.voids import HABITS, voids
 
 HABIT = next(iter(HABITS))
 

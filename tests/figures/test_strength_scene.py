@@ -3,11 +3,11 @@
 import numpy as np
 import pytest
 
-from gypsumkit.compromise import compromise
+from gypsumkit.studies.compromise import compromise
 from gypsumkit.figures.matplotlib_renderer import static_png
 from gypsumkit.figures.scene import Line, Marker, Polygon, Rule, Text
 from gypsumkit.figures.strength_scene import SIGNS, law_with_range_mpa, strength_scene
-from gypsumkit.handbook import HANDBOOK_STRENGTHS, INDUSTRIAL_STRENGTHS
+from gypsumkit.studies.handbook import HANDBOOK_STRENGTHS, INDUSTRIAL_STRENGTHS
 from gypsumkit.mix import Mix
 from gypsumkit.powders import POWDERS
 from gypsumkit.recipe import Recipe

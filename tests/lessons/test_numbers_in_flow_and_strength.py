@@ -6,7 +6,7 @@ import nbformat
 import numpy as np
 import pytest
 
-from gypsumkit.handbook import HANDBOOK_STRENGTHS, INDUSTRIAL_STRENGTHS, law_off_range_percent
+from gypsumkit.studies.handbook import HANDBOOK_STRENGTHS, INDUSTRIAL_STRENGTHS, law_off_range_percent
 from gypsumkit.mix import STRENGTH_TRUSTED_POROSITY
 from gypsumkit.powders import DRY_OVER_WET, VIBRATION_THINNING
 from gypsumkit.science.ring import RING_MM, standing_stiffness

@@ -12,7 +12,7 @@ from gypsumkit.figures.placing import places
 from gypsumkit.live.explorers import explorer_class
 from gypsumkit.live.question_view import QuestionView
 from gypsumkit.mix import Mix
-from gypsumkit.moving_ring import MovingRing
+from gypsumkit.studies.moving_ring import MovingRing
 from gypsumkit.powders import POWDERS
 from gypsumkit.problems import Problem
 from gypsumkit.quiz.questions import Choice, Option

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from gypsumkit.grains import GRAINS, packed_grains, water_shares
+from gypsumkit.studies.grains import GRAINS, packed_grains, water_shares
 from gypsumkit.powders import POWDERS
 from gypsumkit.science import packing
 

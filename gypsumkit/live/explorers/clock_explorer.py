@@ -1,6 +1,6 @@
 """The clock explorer: powder, water and one change; reaction, stiffness, strength and heat in time."""
 
-from gypsumkit.changes import change_words, conditions_with
+from gypsumkit.studies.changes import change_words, conditions_with
 from gypsumkit.figures.clock_scene import LIMITS, clock_scene
 from gypsumkit.live.controls import powder_choice
 from gypsumkit.live.explorers.recipe_explorer import AmountControl, RecipeExplorer, change_choice
@@ -21,7 +21,7 @@ class ClockExplorer(RecipeExplorer):
     ratio : float, optional
         The water/powder ratio at first, mL per g; the recommended one when not given.
     change : str
-        A key of `gypsumkit.changes.CHANGES`.
+        A key of `gypsumkit.studies.changes.CHANGES`.
     amount : float, optional
         Of the change, in its unit; its usual amount when not given.
     time_min : float

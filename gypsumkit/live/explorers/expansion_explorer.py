@@ -1,6 +1,6 @@
 """The expansion explorer: how much a cast grows, what it does to a die, and how it lies to the limits."""
 
-from gypsumkit.changes import change_words, conditions_with
+from gypsumkit.studies.changes import change_words, conditions_with
 from gypsumkit.figures.expansion_scene import IN_AIR_2013, LIMITS, VIEWS, Die, expansion_scene
 from gypsumkit.live.controls import choice, powder_choice
 from gypsumkit.live.explorers.recipe_explorer import RecipeExplorer

@@ -1,6 +1,6 @@
 """The explorer of three powders: one consistency, and what each powder needs, gives and costs."""
 
-from gypsumkit.comparison import INVENTED_PRICES, LEAST_SPREAD_MM, MOST_SPREAD_MM, THREE
+from gypsumkit.studies.comparison import INVENTED_PRICES, LEAST_SPREAD_MM, MOST_SPREAD_MM, THREE
 from gypsumkit.figures.powders_scene import LIMITS, SHORT, powders_scene
 from gypsumkit.live.explorer import Explorer
 from gypsumkit.live.number_control import NumberControl

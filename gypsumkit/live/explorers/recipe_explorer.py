@@ -1,6 +1,6 @@
 """What the explorers of setting share: one change with its amount, and a ratio within what the clock is made for."""
 
-from gypsumkit.changes import CHANGES, find_change
+from gypsumkit.studies.changes import CHANGES, find_change
 from gypsumkit.live.controls import choice
 from gypsumkit.live.explorer import Explorer
 from gypsumkit.live.number_control import NumberControl
@@ -13,7 +13,7 @@ class AmountControl(NumberControl):
     Parameters
     ----------
     change : str
-        A key of `gypsumkit.changes.CHANGES`.
+        A key of `gypsumkit.studies.changes.CHANGES`.
     amount : float, optional
         In the unit of the change; its usual amount when not given.
     """

@@ -10,7 +10,7 @@ from gypsumkit.live.explorers.ring_explorer import fit_powder_and_time, time_con
 from gypsumkit.live.moving_picture import MovingPicture
 from gypsumkit.live.number_control import RatioControl
 from gypsumkit.mix import Mix
-from gypsumkit.moving_ring import MovingRing
+from gypsumkit.studies.moving_ring import MovingRing
 from gypsumkit.powders import find_powder
 from gypsumkit.recipe import Recipe
 

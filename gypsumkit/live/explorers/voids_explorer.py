@@ -5,7 +5,7 @@ from gypsumkit.live.controls import choice, powder_choice
 from gypsumkit.live.explorer import Explorer
 from gypsumkit.live.number_control import NumberControl
 from gypsumkit.powders import find_powder
-from gypsumkit.voids import HABITS, find_habit
+from gypsumkit.studies.voids import HABITS, find_habit
 
 
 class VoidsExplorer(Explorer):

@@ -1,7 +1,7 @@
 """Lesson 05, strength: what it asks, explains and sets as work."""
 
-from gypsumkit.compromise import compromise
-from gypsumkit.handbook import HANDBOOK_STRENGTHS, law_off_range_percent
+from gypsumkit.studies.compromise import compromise
+from gypsumkit.studies.handbook import HANDBOOK_STRENGTHS, law_off_range_percent
 from gypsumkit.mix import Mix
 from gypsumkit.powders import DRY_OVER_WET, POWDERS, STRENGTH_AT_30_PERCENT, STRENGTH_LOSS_RATE
 from gypsumkit.quiz.exercises import Exercise, Step

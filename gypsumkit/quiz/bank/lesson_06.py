@@ -1,7 +1,7 @@
 """Lesson 06, three powders: what it asks, explains and sets as work."""
 
-from gypsumkit.comparison import at_equal_consistency
-from gypsumkit.grains import water_shares
+from gypsumkit.studies.comparison import at_equal_consistency
+from gypsumkit.studies.grains import water_shares
 from gypsumkit.powders import POWDERS
 from gypsumkit.quiz.exercises import Exercise, Step
 from gypsumkit.quiz.notes import BenchTask, Note, Objective

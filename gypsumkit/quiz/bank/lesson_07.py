@@ -5,7 +5,7 @@ from gypsumkit.quiz.exercises import Exercise, Step
 from gypsumkit.quiz.notes import BenchTask, Note, Objective
 from gypsumkit.quiz.questions import Choice, NumberWithUnit, Option, Place, PutInOrder, SeveralChoices, Slip
 from gypsumkit.science.bubbles import rise_speed_mm_s, seconds_to_surface, smallest_rising_mm
-from gypsumkit.voids import HABITS, paste, voids
+from gypsumkit.studies.voids import HABITS, paste, voids
 
 
 def _usual(powder):

@@ -3,9 +3,9 @@
 import numpy as np
 
 from gypsumkit import powders
-from gypsumkit.ageing import free_water_left
-from gypsumkit.changes import conditions_with
-from gypsumkit.cubes import peak
+from gypsumkit.studies.ageing import free_water_left
+from gypsumkit.studies.changes import conditions_with
+from gypsumkit.studies.cubes import peak
 from gypsumkit.mix import predict, predict_setting, predict_timeline
 from gypsumkit.powders import POWDERS
 from gypsumkit.quiz.exercises import Exercise, Step

@@ -1,7 +1,7 @@
 """Lesson 09, expansion and the accuracy of a cast: what it asks, explains and sets as work."""
 
-from gypsumkit.changes import conditions_with
-from gypsumkit.growth import growth_percent, reaction_shrinkage_percent
+from gypsumkit.studies.changes import conditions_with
+from gypsumkit.studies.growth import growth_percent, reaction_shrinkage_percent
 from gypsumkit.powders import POWDERS
 from gypsumkit.quiz.exercises import Exercise, Step
 from gypsumkit.quiz.notes import BenchTask, Note, Objective

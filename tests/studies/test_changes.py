@@ -2,7 +2,7 @@
 
 import pytest
 
-from gypsumkit.changes import CHANGES, change_words, conditions_with, find_change
+from gypsumkit.studies.changes import CHANGES, change_words, conditions_with, find_change
 from gypsumkit.conditions import ADDITIVES, POWDER_STATES, Conditions
 from gypsumkit.mix import predict_setting
 from gypsumkit.problems import Problem

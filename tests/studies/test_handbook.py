@@ -2,7 +2,7 @@
 
 import pytest
 
-from gypsumkit.handbook import HANDBOOK_STRENGTHS, INDUSTRIAL_STRENGTHS, KGF_PER_CM2_IN_MPA, law_off_range_percent
+from gypsumkit.studies.handbook import HANDBOOK_STRENGTHS, INDUSTRIAL_STRENGTHS, KGF_PER_CM2_IN_MPA, law_off_range_percent
 from gypsumkit.mix import Mix
 from gypsumkit.recipe import Recipe
 from gypsumkit.sources import SOURCES, STANDINGS

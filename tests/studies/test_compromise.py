@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from gypsumkit import Problem, predict
-from gypsumkit.compromise import compromise
+from gypsumkit.studies.compromise import compromise
 from gypsumkit.mix import consistency, pourable_ratios
 from gypsumkit.powders import POWDERS
 

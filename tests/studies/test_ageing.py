@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from gypsumkit.ageing import first_week, free_water_left
+from gypsumkit.studies.ageing import first_week, free_water_left
 from gypsumkit.mix import Mix
 from gypsumkit.powders import POWDERS
 from gypsumkit.recipe import Recipe

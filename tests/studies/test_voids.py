@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from gypsumkit import voids as of
+from gypsumkit.studies import voids as of
 from gypsumkit.mix import Mix
 from gypsumkit.powders import MIXING_METHODS
 from gypsumkit.problems import Problem

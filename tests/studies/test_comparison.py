@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from gypsumkit import comparison
+from gypsumkit.studies import comparison
 from gypsumkit.mix import Mix
 from gypsumkit.problems import Problem
 from gypsumkit.recipe import Recipe

@@ -14,18 +14,40 @@ LAST_CELL_RAN = """() => { const cells = window.jupyterapp.shell.currentWidget.c
     return cells.length > 0 && cells.every(c => c.model.executionCount !== null && c.model.executionCount > 0); }"""
 
 
+FORGET_RUNS = """window.jupyterapp.shell.currentWidget.content.widgets.forEach(c => {
+    if (c.model.type === 'code') c.model.clearExecution(); })"""
+MOST_SCROLLED_PX = 50
+
+
 @pytest.fixture(scope="module", params=LESSONS, ids=lambda path: path.stem)
 def lesson(request, browser, lab):
     """A copy of a lesson, open and run."""
     shutil.copy(request.param, lab.lessons / request.param.name)
     lesson = in_loop(open_lesson(browser, lab, request.param.name, width=1280))
-    in_loop(lesson.page.evaluate("window.jupyterapp.shell.currentWidget.content.widgets.forEach(c => {"
-                                 " if (c.model.type === 'code') c.model.clearExecution(); })"))
+    in_loop(lesson.page.evaluate(FORGET_RUNS))
     in_loop(lesson.run_all(".jp-OutputArea .jupyter-widgets"))
     in_loop(lesson.page.wait_for_function(LAST_CELL_RAN, timeout=60000))
     in_loop(lesson.page.wait_for_timeout(800))
     yield lesson
     in_loop(lesson.close())
+
+
+async def test_the_start_button_runs_everything_and_leaves_the_reader_at_the_beginning(browser, lab):
+    name = "start-" + LESSONS[2].name
+    shutil.copy(LESSONS[2], lab.lessons / name)
+    lesson = await open_lesson(browser, lab, name, width=1280)
+    try:
+        await lesson.page.evaluate(FORGET_RUNS)
+        await lesson.page.get_by_role("button", name="Start the lesson").click()
+        await lesson.page.wait_for_function(LAST_CELL_RAN, timeout=60000)
+        await lesson.page.wait_for_timeout(800)
+        room = lesson.page.locator(".jp-WindowedPanel-outer").first
+        height, seen, top = await room.evaluate("e => [e.scrollHeight, e.clientHeight, e.scrollTop]")
+        assert height > 4 * seen
+        assert top < MOST_SCROLLED_PX
+        assert lesson.complaints == []
+    finally:
+        await lesson.close()
 
 
 async def test_no_cell_fails(lesson):

@@ -16,6 +16,9 @@ HEADINGS = ("Recall", "Words you need", "A case", "Predict", "Observe", "Explain
 NOT_IN_THE_FIRST = ("Work it out", "At the bench")     # the first lesson shows how lessons work, and has a safety page of its own
 CALLS = ("objectives", "recall", "predict", "explorer", "write", "worked", "faded", "exercise", "bench", "self_check")
 NOT_CALLED_IN_THE_FIRST = ("worked", "faded", "exercise", "bench")
+# Running all cells takes the reader to the last one; the two commands after it lead back to the top, and mark nothing.
+START = ('<button data-commandlinker-command="apputils:run-all-enabled" data-commandlinker-args=\'{"commands":["notebook:run-all-cells",'
+         '"notebook:extend-marked-cells-top","notebook:deselect-all"],"args":[{},{},{}]}\'>Start the lesson</button>')
 SETUP = '# Set-up: click to show the code\nfrom gypsumkit.live.lesson import lesson\n\nhere = lesson("{}")'
 
 every_lesson = pytest.mark.parametrize("path", LESSONS, ids=name)
@@ -70,7 +73,7 @@ def test_first_cell_says_number_minutes_question_and_how_to_start(path):
     assert first.startswith(f"# {path.name[:2]}  ")
     assert re.search(r"\d+ minutes", first)
     assert "**Guiding question" in first and "?" in first
-    assert "<button data-commandlinker-command=\"notebook:run-all-cells\" data-commandlinker-args='{}'>Start the lesson</button>" in first
+    assert START in first
     assert "menu **Run**, then **Run All Cells**" in first
 
 

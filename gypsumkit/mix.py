@@ -167,7 +167,7 @@ def _strength(c, ratio, water_density, air_fraction):
     return porosity, strength.wet_strength_mpa(porosity, c["strength_at_30"], c["loss_rate"])
 
 
-def _all_quantities(c, powder, ratio, water_temperature_c, thicker=1.0, stronger=1.0, ring_mm=ring.RING_MM):
+def _all_quantities(c, powder, ratio, water_temperature_c, thicker=1.0, stronger=1.0, ring_mm=ring.RING_MM, mixing="spatulated by hand"):
     """Every quantity but those of the clock, for constants `c` (columns) and ratios (a row).
 
     `thicker` and `stronger` say what the moment and the conditions make of the standard yield stress and strength.
@@ -188,7 +188,8 @@ def _all_quantities(c, powder, ratio, water_temperature_c, thicker=1.0, stronger
     wet = wet * stronger
 
     usual = powder.recommended_ratio.value
-    usual_air = air.air_fraction(MIXING_METHODS["spatulated by hand"].value, 0.0, powders.POURS_BELOW_PA.value)
+    # A hand that leaves more air in this mix would leave more in the usual one too.
+    usual_air = MIXING_METHODS["spatulated by hand"].value * c["mixing_air"] / MIXING_METHODS[mixing].value
     _, usual_wet = _strength(c, usual, water.water_density_g_cm3(powders.ROOM_C), usual_air)
     return {
         "degree_of_hydration": degree,
@@ -385,7 +386,7 @@ def predict(powder, water_powder_ratio, mixing="spatulated by hand", water_tempe
     columns = _one_at_a_time(constants)
     ratio = ratios[np.newaxis, :]
     thicker, stronger, gloss = _corrections(columns, kind, ratio, conditions, moment)
-    values = _all_quantities(columns, kind, ratio, conditions.water_temperature_c, thicker, stronger, ring_mm)
+    values = _all_quantities(columns, kind, ratio, conditions.water_temperature_c, thicker, stronger, ring_mm, conditions.mixing)
     values = {name: np.broadcast_to(rows, (1 + 2 * len(constants), len(ratios))) for name, rows in values.items()}
     trust = _trust(conditions.water_temperature_c, values, ring_mm)
     too_early, too_late = moment < EARLIEST_MIN, moment >= gloss

@@ -5,6 +5,7 @@ from functools import lru_cache
 import numpy as np
 
 from gypsumkit import powders
+from gypsumkit.figures.mix_words import PIN_NAMES, recipe_words
 from gypsumkit.figures.scene import Line, Marker, Panel, Picture, Polygon, Rule, Scene, Table, Text
 from gypsumkit.mix import predict_setting, predict_timeline
 from gypsumkit.science import setting
@@ -12,7 +13,6 @@ from gypsumkit.science.solubility import gypsum_solubility_mmol_kg, hemihydrate_
 from gypsumkit.showing import range_words, rounded, with_range, with_unit
 
 PICTURE_HEIGHT = 520
-PIN_NAMES = ("A", "B", "C")
 PIN_DASHES = ("dashed", "dotted", "dash-dot")
 LAST_MOMENTS_MIN = (60.0, 120.0, 240.0, 480.0, 960.0)
 STRENGTH_TOPS_MPA = (5.0, 10.0, 20.0, 40.0, 80.0)
@@ -141,18 +141,13 @@ def clock_words(recipe, time_min, pins=(), said=""):
     str
     """
     events = _events(recipe)
-    parts = [f"{_recipe_words(recipe)}, {said or 'mixed as usual'}: {_event_words(events)} "
+    parts = [f"{recipe_words(recipe)}, {said or 'mixed as usual'}: {_event_words(events)} "
              f"Wet strength at 1 h: {with_unit(strength_at_hour_mpa(recipe), 'MPa')}.", _cursor_words(recipe, time_min), _price_words(recipe)]
     doubtful = sorted({p.reason for p in events.values() if not p.valid})
     if doubtful:
         parts.append("Outside its range: " + "; ".join(doubtful) + ".")
     parts += [f"Pinned {name}: {pin_words(pin)}." for name, pin in zip(PIN_NAMES, pins)]
     return " ".join(filter(None, parts))
-
-
-def _recipe_words(recipe):
-    ratio = recipe.water_powder_ratio
-    return f"{recipe.powder[0].upper()}{recipe.powder[1:]} with {100 * ratio:.3g} mL of water per 100 g (ratio {ratio:.3g})"
 
 
 def _event_words(events):

@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from gypsumkit.figures.mix_words import PIN_NAMES
 from gypsumkit.figures.scene import Band, Line, Marker, Panel, Picture, Polygon, Rule, Scene, Table, Text
 from gypsumkit.studies.growth import growth_percent, predicted_growth, reaction_shrinkage_percent
 from gypsumkit.mix import predict_timeline
@@ -14,7 +15,6 @@ from gypsumkit.science import expansion, limits
 from gypsumkit.showing import bracketed, range_words, rounded
 
 PICTURE_HEIGHT = 470
-PIN_NAMES = ("A", "B", "C")
 PIN_DASHES = ("dashed", "dotted", "dash-dot")
 LAST_MIN, TWO_HOURS_MIN, DAY_MIN = 150.0, 120.0, 1440.0
 TOPS_PERCENT = (0.2, 0.4, 0.8, 1.6)

@@ -6,6 +6,7 @@ import numpy as np
 
 from gypsumkit import clock, powders
 from gypsumkit.studies.cubes import peak, recipe_of_cube
+from gypsumkit.figures.mix_words import PIN_NAMES
 from gypsumkit.figures.scene import Line, Marker, Panel, Picture, Polygon, Rule, Scene, Span, Table, Text
 from gypsumkit.mix import predict_timeline
 from gypsumkit.powders import POWDERS
@@ -13,7 +14,6 @@ from gypsumkit.science import heat
 from gypsumkit.showing import range_words, rounded, with_range, with_unit
 
 PICTURE_HEIGHT = 430
-PIN_NAMES = ("A", "B", "C")
 PIN_DASHES = ("dashed", "dotted", "dash-dot")
 SKIN_C = 45.0                            # prolonged contact may harm the skin                        [nsead_safety]
 LEAST_EDGE_MM, MOST_EDGE_MM = 15.0, 250.0

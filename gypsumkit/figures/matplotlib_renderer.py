@@ -20,7 +20,7 @@ from matplotlib.transforms import Affine2D
 from gypsumkit.figures.colours import WHITE, colour_code
 from gypsumkit.figures.hatching import hatch_strokes
 from gypsumkit.figures.labels import label_of, start_of
-from gypsumkit.figures.placing import EDGE, LABEL_HEIGHT, TICK_HEIGHT, TITLE_HEIGHT, places
+from gypsumkit.figures.placing import EDGE, TICK_HEIGHT, TITLE_HEIGHT, places
 from gypsumkit.figures.scene import (DASHES, LABEL_SIZE, TICK_SIZE, TITLE_SIZE, Band, Line, Marker, Polygon, Rule,
                                      Span, Text)
 

@@ -5,16 +5,15 @@ from typing import NamedTuple
 
 import numpy as np
 
+from gypsumkit.figures.mix_words import PIN_NAMES, consistency_words, recipe_words
 from gypsumkit.figures.scene import Band, Line, Marker, Panel, Picture, Polygon, Rule, Scene, Span, Table, Text
 from gypsumkit.figures.water_scene import RATIO_RANGE, RATIO_TICKS
-from gypsumkit.mix import consistency, pourable_ratios, predict, ratio_at_yield_stress
+from gypsumkit.mix import FLOW_TRUSTED_PA, consistency, pourable_ratios, predict, ratio_at_yield_stress
 from gypsumkit.powders import POWDERS
 from gypsumkit.science import ring
 from gypsumkit.showing import rounded, with_range, with_unit
 
 PICTURE_HEIGHT = 500
-PIN_NAMES = ("A", "B", "C")
-CALLED = {"too stiff to pour": "it is too stiff to pour", "pours": "it pours", "runny": "it is runny", "not predicted": "flow not predicted"}
 FULL_TURN = np.linspace(0.0, 2.0 * np.pi, 37)
 
 # The five mixes drawn of each powder: too stiff, three that pour, runny. Of plaster these are 42, 46, 50, 55 and 63 mL per 100 g.
@@ -122,17 +121,23 @@ def ring_words(mix, vibrated=False, pins=()):
     str
     """
     this, (spread, slump) = ring_of(mix.ring_mm), _result(mix, vibrated)
-    start = (f"{_recipe_words(mix)}, in the ring of {this.diameter_mm:.0f} x {this.height_mm:.0f} mm, {mix.time_min:g} min after mixing "
-             f"began, {_how(vibrated)}: {CALLED[mix.consistency]}.")
+    start = (f"{recipe_words(mix.recipe)}, in the ring of {this.diameter_mm:.0f} x {this.height_mm:.0f} mm, {mix.time_min:g} min after mixing "
+             f"began, {_how(vibrated)}: {consistency_words(mix)}.")
     if spread.value is None:
         return f"{start} {spread.reason[0].upper()}{spread.reason[1:]}."
     if mix.yield_stress_pa.value is None:
         return f"{start} {mix.yield_stress_pa.reason[0].upper()}{mix.yield_stress_pa.reason[1:]}: it stands as it was cast."
     foot = float(ring.pressure_at_foot_pa(mix.wet_density_g_cm3.value, this.height_mm))
     share = mix.yield_stress_pa.value / foot
-    said = [start, f"Yield stress of the still mix: {with_range(mix.yield_stress_pa)}. Pressure at the foot of the full ring: "
-            f"{with_unit(foot, 'Pa')}. The yield stress is {rounded(share, 2)} of that pressure; from "
-            f"{rounded(ring.standing_stiffness(*this.size_mm), 2)} on a still mix stands.",
+    standing = rounded(ring.standing_stiffness(*this.size_mm), 2)
+    most = FLOW_TRUSTED_PA[1]
+    if mix.yield_stress_pa.value > most:
+        stress = (f"Yield stress of the still mix: more than {most:g} Pa. It has begun to set, and the model gives no number; a still mix "
+                  f"stands from {standing} of the pressure at the foot on, which is {with_unit(foot, 'Pa')}.")
+    else:
+        stress = (f"Yield stress of the still mix: {with_range(mix.yield_stress_pa)}. Pressure at the foot of the full ring: "
+                  f"{with_unit(foot, 'Pa')}. The yield stress is {rounded(share, 2)} of that pressure; from {standing} on a still mix stands.")
+    said = [start, stress,
             f"The mix spreads to {with_range(spread)}, {rounded(spread.value / this.diameter_mm, 3)} times its ring, and sinks by "
             f"{with_range(slump)}."]
     doubtful = sorted({part.removeprefix("extrapolated: ") for p in (spread, slump) if not p.valid for part in p.reason.split("; ")})
@@ -140,7 +145,7 @@ def ring_words(mix, vibrated=False, pins=()):
         said.append("Extrapolated: " + "; ".join(doubtful) + ".")
     for name, (pin, shaken) in zip(PIN_NAMES, pins):
         other = ring_of(pin.ring_mm)
-        said.append(f"Pinned {name}: {_recipe_words(pin)}, ring {other.diameter_mm:.0f} x {other.height_mm:.0f} mm, {pin.time_min:g} min, "
+        said.append(f"Pinned {name}: {recipe_words(pin.recipe)}, ring {other.diameter_mm:.0f} x {other.height_mm:.0f} mm, {pin.time_min:g} min, "
                     f"{_how(shaken)}, spread {with_unit(_result(pin, shaken)[0].value, 'mm')}.")
     return " ".join(said)
 
@@ -151,11 +156,6 @@ def _result(mix, vibrated):
 
 def _how(vibrated):
     return "on the vibrator" if vibrated else "still"
-
-
-def _recipe_words(mix):
-    ratio = mix.recipe.water_powder_ratio
-    return f"{mix.recipe.powder[0].upper()}{mix.recipe.powder[1:]} with {100 * ratio:.3g} mL of water per 100 g (ratio {ratio:.3g})"
 
 
 def _numbers(mix, vibrated, pins):
@@ -232,7 +232,7 @@ def _own_picture(mix, vibrated, pins):
     curve = Panel("curve", RATIO_RANGE, (0.0, this.widest_mm), x_label="water/powder ratio (mL per g)", y_label="spread (mm)",
                   x_ticks=RATIO_TICKS, height_share=1.1, moving=tuple(_curve_marks(mix, vibrated, this, spread)))
     return Picture("own", (section, curve), height=PICTURE_HEIGHT, words=f"Your mix, seen from the side and on the curve of spread "
-                   f"against water. It spreads to {with_range(spread)}, {_how(vibrated)}: {CALLED[mix.consistency]}.")
+                   f"against water. It spreads to {with_range(spread)}, {_how(vibrated)}: {consistency_words(mix)}.")
 
 
 def _curve_marks(mix, vibrated, this, spread):

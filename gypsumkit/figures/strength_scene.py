@@ -6,7 +6,7 @@ import numpy as np
 
 from gypsumkit import powders
 from gypsumkit.studies.compromise import compromise, strength_curve
-from gypsumkit.figures.mix_table import PIN_NAMES, mix_table
+from gypsumkit.figures.mix_words import PIN_NAMES, mix_table, recipe_words
 from gypsumkit.figures.scene import Band, Line, Marker, Panel, Picture, Polygon, Rule, Scene, Span, Text
 from gypsumkit.figures.water_scene import RATIO_RANGE, RATIO_TICKS
 from gypsumkit.studies.handbook import HANDBOOK_STRENGTHS, INDUSTRIAL_STRENGTHS, law_off_range_percent
@@ -85,7 +85,7 @@ def strength_words(mix, wanted_mpa, dried=False, industrial=False, pins=()):
     -------
     str
     """
-    said = [f"{_recipe_words(mix)}: porosity {rounded(100 * mix.porosity.value, 3)} %, wet strength at 1 h "
+    said = [f"{recipe_words(mix.recipe)}: porosity {rounded(100 * mix.porosity.value, 3)} %, wet strength at 1 h "
             f"{with_range(mix.wet_strength_mpa)}, {rounded(100 * mix.relative_strength.value, 3)} % of that at the recommended ratio; dry "
             f"{with_range(mix.dry_strength_mpa)}.",
             _compromise_words(mix, wanted_mpa, dried), _law_words()]
@@ -96,13 +96,8 @@ def strength_words(mix, wanted_mpa, dried=False, industrial=False, pins=()):
     if doubtful:
         said.append("Outside its range: " + "; ".join(doubtful) + ".")
     for name, pin in zip(PIN_NAMES, pins):
-        said.append(f"Pinned {name}: {_recipe_words(pin)}, wet strength {with_unit(pin.wet_strength_mpa.value, 'MPa')}.")
+        said.append(f"Pinned {name}: {recipe_words(pin.recipe)}, wet strength {with_unit(pin.wet_strength_mpa.value, 'MPa')}.")
     return " ".join(said)
-
-
-def _recipe_words(mix):
-    ratio = mix.recipe.water_powder_ratio
-    return f"{mix.recipe.powder[0].upper()}{mix.recipe.powder[1:]} with {100 * ratio:.3g} mL of water per 100 g (ratio {ratio:.3g})"
 
 
 def _window(window):

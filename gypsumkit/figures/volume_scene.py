@@ -6,6 +6,7 @@ import numpy as np
 
 from gypsumkit.figures.layers import column, layer
 from gypsumkit.plausible import one_at_a_time, value_and_range
+from gypsumkit.figures.mix_words import PIN_NAMES
 from gypsumkit.figures.scene import Band, Line, Marker, Panel, Picture, Rule, Scene, Table, Text
 from gypsumkit.mix import Mix, predict
 from gypsumkit.powders import DRY_OVER_WET, GYPSUM_DENSITY, POWDERS, ROOM_C
@@ -21,7 +22,6 @@ RATIO_TICKS = (0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8)
 PERCENT_TICKS = (0, 25, 50, 75, 100)
 STRENGTH_TOPS_MPA = (30.0, 60.0, 100.0, 150.0)
 GUIDE_PERCENT_GONE = 93.0        # [drying_guide]
-PIN_NAMES = ("A", "B", "C")
 
 LIMITS = ("Limits: the outer volume is taken to stay that of the fresh mix; the small setting expansion is left out. The powder counts as "
           "pure. In truth a model dries only after it has set; here the two sliders are apart, to show one thing at a time. "

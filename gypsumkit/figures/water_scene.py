@@ -4,7 +4,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from gypsumkit.figures.mix_table import PIN_NAMES, mix_table, said_with_range
+from gypsumkit.figures.mix_words import PIN_NAMES, consistency_words, mix_table, recipe_words, said_with_range
 from gypsumkit.figures.scene import Band, Line, Marker, Panel, Picture, Polygon, RightAxis, Rule, Scene, Span, Text
 from gypsumkit.mix import Mix, pourable_ratios, predict
 from gypsumkit.powders import POWDERS
@@ -70,7 +70,7 @@ def water_words(mix, pins=()):
     -------
     str
     """
-    said = [f"{_recipe_words(mix)}: {_consistency_words(mix)} "
+    said = [f"{recipe_words(mix.recipe)}: {consistency_words(mix)}. "
             f"Released from the ring it spreads to {with_range(mix.spread_mm)}; on the vibrator to "
             f"{with_range(mix.vibrated_spread_mm)}. Porosity when dried: {said_with_range(mix.porosity)}. "
             f"Wet strength at 1 h: {with_range(mix.wet_strength_mpa)}, {said_with_range(mix.relative_strength)} of that at the "
@@ -79,19 +79,9 @@ def water_words(mix, pins=()):
     if doubtful:
         said.append("Outside its range: " + "; ".join(doubtful) + ".")
     for name, pin in zip(PIN_NAMES, pins):
-        said.append(f"Pinned {name}: {_recipe_words(pin)}, spread {with_unit(pin.spread_mm.value, 'mm')}, porosity "
+        said.append(f"Pinned {name}: {recipe_words(pin.recipe)}, spread {with_unit(pin.spread_mm.value, 'mm')}, porosity "
                     f"{rounded(100 * pin.porosity.value, 3)} %, wet strength {with_unit(pin.wet_strength_mpa.value, 'MPa')}.")
     return " ".join(said)
-
-
-def _recipe_words(mix):
-    ratio = mix.recipe.water_powder_ratio
-    return f"{mix.recipe.powder[0].upper()}{mix.recipe.powder[1:]} with {100 * ratio:.3g} mL of water per 100 g (ratio {ratio:.3g})"
-
-
-def _consistency_words(mix):
-    return {"too stiff to pour": "too stiff to pour.", "pours": "it pours.", "runny": "runny.",
-            "not predicted": "flow not predicted."}[mix.consistency]
 
 
 # ---------------------------------------------------------------- curves, computed once for each powder and condition
@@ -119,15 +109,22 @@ def _ratio_panel(name, y_range, y_label, backdrop, moving, **rest):
                  height_share=1.45, backdrop=backdrop, moving=moving, **rest)
 
 
-def _now(ratio, value, low, high, label):
-    """The moving marks of one curve: a rule at the recipe, the range as a bar, the point, its number."""
+def _now(ratio, value, low, high, label, pins):
+    """The moving marks of one curve: a rule at the recipe, the range as a bar, the point, its number on the side free of pins."""
     marks = [Rule(x=ratio, colour="dark grey", width=1.5)]
     if value is None:
         return marks
     marks += [Line([ratio, ratio], [low, high], colour="vermillion", width=4),
               Marker(ratio, value),
-              Text(ratio, value, label, anchor="auto", right=16, up=14, bold=True, size=18)]
+              Text(ratio, value, label, **_free_side(ratio, pins), up=14, bold=True, size=18)]
     return marks
+
+
+def _free_side(ratio, pins):
+    beside = [pin.recipe.water_powder_ratio - ratio for pin in pins if abs(pin.recipe.water_powder_ratio - ratio) < 0.25]
+    if not beside:
+        return {"anchor": "auto", "right": 16}
+    return {"anchor": "start", "right": 16} if sum(beside) < 0 else {"anchor": "end", "right": -16}
 
 
 def _pin_marks(pins, value_of):
@@ -200,13 +197,13 @@ def _flow_picture(mix, vibrated, pins):
     curve = _ratio_panel(
         "spread", SPREAD_RANGE_MM, "spread of the ring (mm)",
         _flow_backdrop(recipe.powder, recipe.mixing, recipe.water_temperature_c),
-        tuple(_now(recipe.water_powder_ratio, shown.value, shown.low, shown.high, with_unit(shown.value, "mm"))
+        tuple(_now(recipe.water_powder_ratio, shown.value, shown.low, shown.high, with_unit(shown.value, "mm"), pins)
               + _pin_marks(pins, lambda pin: (pin.vibrated_spread_mm if vibrated else pin.spread_mm).value)),
         title="Flow")
     ring_section = Panel("section", (-SECTION_HALF_WIDTH_MM, SECTION_HALF_WIDTH_MM), (-22, 62), show_axes=False,
                          equal_aspect=True, backdrop=_plate(), moving=tuple(section))
     return Picture("flow", (curve, ring_section), height=PICTURE_HEIGHT, words="Flow. " + (
-        f"The mix spreads to {with_range(shown)} {'on the vibrator' if vibrated else 'still'}; {_consistency_words(mix)}"))
+        f"The mix spreads to {with_range(shown)} {'on the vibrator' if vibrated else 'still'}; {consistency_words(mix)}."))
 
 
 # ---------------------------------------------------------------- porosity
@@ -262,7 +259,7 @@ def _porosity_picture(mix, pins):
     curve = _ratio_panel(
         "porosity", (0.0, 70.0), "porosity, dried (%)", _porosity_backdrop(recipe.powder, recipe.mixing, recipe.water_temperature_c),
         tuple(_now(recipe.water_powder_ratio, 100 * porosity.value, 100 * porosity.low, 100 * porosity.high,
-                   f"{rounded(100 * porosity.value, 3)} %")
+                   f"{rounded(100 * porosity.value, 3)} %", pins)
               + _pin_marks(pins, lambda pin: 100 * pin.porosity.value)),
         title="Porosity")
     vessel = Panel("vessel", (-2, 104), (-14, 112), show_axes=False, backdrop=_empty_vessels(), moving=tuple(vessels))
@@ -302,7 +299,7 @@ def _strength_picture(mix, pins):
     curve = _ratio_panel(
         "strength", (0.0, top), "wet strength, 1 h (MPa)",
         _strength_backdrop(recipe.powder, recipe.mixing, recipe.water_temperature_c),
-        tuple(_now(recipe.water_powder_ratio, wet.value, wet.low, wet.high, with_unit(wet.value, "MPa"))
+        tuple(_now(recipe.water_powder_ratio, wet.value, wet.low, wet.high, with_unit(wet.value, "MPa"), pins)
               + _pin_marks(pins, lambda pin: pin.wet_strength_mpa.value)),
         title="Strength", right_axis=RightAxis("% of recommended", 100.0 / float(usual.wet_strength_mpa.value)))
     scale = 2.3 * top

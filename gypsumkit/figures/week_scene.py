@@ -5,11 +5,11 @@ from functools import lru_cache
 import numpy as np
 
 from gypsumkit.studies.ageing import TAKEN_OUT_MIN, first_week
+from gypsumkit.figures.mix_words import PIN_NAMES
 from gypsumkit.figures.scene import Band, Line, Marker, Panel, Picture, Rule, Scene, Table, Text
 from gypsumkit.showing import bracketed, range_words, with_unit
 
 PICTURE_HEIGHT = 430
-PIN_NAMES = ("A", "B", "C")
 PIN_DASHES = ("dashed", "dotted", "dash-dot")
 FIRST_MIN, LAST_MIN = 10.0, 7 * 24 * 60.0
 TICKS_MIN = ((10.0, "10 min"), (60.0, "1 h"), (360.0, "6 h"), (1440.0, "1 d"), (4320.0, "3 d"), (10080.0, "7 d"))

@@ -15,6 +15,7 @@ from gypsumkit.powders import POWDERS, find_powder
 from gypsumkit.problems import Problem, nearest
 
 MOST_PINS = 3
+FAR_OFF = 1.15         # times outside the recommended range: then a powder just chosen says what it is usually mixed at
 
 
 class Explorer(Block):
@@ -101,9 +102,14 @@ class Explorer(Block):
         -------
         str
         """
-        if name == "powder" and "ratio" in self.controls:
-            return self.ratio.use_powder(POWDERS[self.powder.value])
-        return ""
+        if name != "powder" or "ratio" not in self.controls:
+            return ""
+        kind = POWDERS[self.powder.value]
+        said, usual = self.ratio.use_powder(kind), kind.recommended_ratio
+        if said or usual.low / FAR_OFF <= self.ratio.value <= usual.high * FAR_OFF:
+            return said
+        return (f"{kind.name[0].upper()}{kind.name[1:]} is usually mixed at {usual.low:.2f} to {usual.high:.2f} (recommended "
+                f"{usual.value:.2f}); {self.ratio.value:.3g} is far from it.")
 
     # Following the controls ----------------------------------------------------------------------
 

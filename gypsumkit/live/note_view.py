@@ -6,6 +6,9 @@ from gypsumkit.live.block import Block, Words, bar, paragraphs, text_area
 from gypsumkit.problems import Problem
 
 
+FEWEST_WORDS = 3
+
+
 class NoteView(Block):
     """A prompt, a field that is kept as the reader writes, and the model explanation on request.
 
@@ -49,10 +52,10 @@ class NoteView(Block):
         Raises
         ------
         Problem
-            When nothing has been written yet.
+            When less than a short sentence has been written.
         """
-        if not self.field.value.strip():
-            raise Problem("First write your own explanation, if only one sentence; then the model explanation is shown.")
+        if len(self.field.value.split()) < FEWEST_WORDS:
+            raise Problem("First write your own explanation, if only one short sentence; then the model explanation is shown.")
         self.model.value = bar("told", "●", f"Model explanation, to compare with yours:\n{self.note.model_answer}")
 
     def answer(self, text):

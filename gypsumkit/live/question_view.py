@@ -179,6 +179,8 @@ class QuestionView(Block):
         """
         if self.commit and self.marked is not None:
             return
+        # What cannot be read has no verdict; an earlier one must not stand beside the message.
+        self.marked, self.feedback.value = None, ""
         marked = self.question.mark(self.controls.read())
         self._show(marked)
         if self.progress is not None:

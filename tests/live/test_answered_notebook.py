@@ -21,7 +21,7 @@ CELLS = [
     "questions.every_option()",
     "questions",
     "ExerciseView(bank.exercise('L02-E1'), 'worked', progress)",
-    "NoteView(bank.note('L02-N1'), progress).answer('Pores.')",
+    "NoteView(bank.note('L02-N1'), progress).answer('It leaves pores.')",
 ]
 
 

@@ -38,8 +38,8 @@ def test_the_model_explanation_comes_only_after_writing():
 
 def test_answer_writes_and_shows():
     view = NoteView(NOTE)
-    assert repr(view.answer("")).startswith("Message: First write")
-    assert repr(view.answer("Pores.")) == "Model explanation: Its surplus water leaves <pores>."
+    assert repr(view.answer("")).startswith("Message: First write") and repr(view.answer("x")).startswith("Message: First write")
+    assert repr(view.answer("It leaves pores.")) == "Model explanation: Its surplus water leaves <pores>."
 
 
 def test_a_full_disk_is_said_and_the_text_stays(tmp_path, monkeypatch):

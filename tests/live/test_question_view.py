@@ -126,11 +126,12 @@ def test_nonsense_gets_a_sentence_and_stays_in_the_field(progress, typed, says):
     assert repr(view.answer(typed)).startswith("Message: ")
 
 
-def test_nonsense_after_a_good_answer_keeps_the_good_one(progress):
+def test_nonsense_after_a_good_answer_keeps_the_good_one_and_shows_no_old_verdict(progress):
     view = QuestionView(WATER, progress)
     view.answer(f"{WATER.value} mL")
     view.answer("nonsense")
-    assert view.marked.correct and progress.latest("L02-Q1")["correct"]
+    assert view.feedback.value == "" and view.marked is None and view.message.value
+    assert progress.latest("L02-Q1")["correct"]
 
 
 @pytest.mark.parametrize("answer", ["E", "<b>", None, 7, "z" * 10_000])

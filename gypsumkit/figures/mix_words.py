@@ -1,9 +1,46 @@
-"""The table of numbers under a picture: a mix now, its plausible ranges, and the pinned ones beside it."""
+"""How a picture says a mix: its recipe, its consistency, its numbers with their ranges, and the table under the picture."""
 
 from gypsumkit.figures.scene import Table
 from gypsumkit.showing import bracketed, range_words, rounded, with_unit
 
 PIN_NAMES = ("A", "B", "C")
+
+
+CALLED = {"too stiff to pour": "it is too stiff to pour", "pours": "it pours", "runny": "it is runny",
+          "not predicted": "its flow is not predicted"}
+
+
+def recipe_words(recipe):
+    """Return powder and water of a recipe at the start of a sentence.
+
+    Parameters
+    ----------
+    recipe : gypsumkit.recipe.Recipe
+
+    Returns
+    -------
+    str
+    """
+    ratio = recipe.water_powder_ratio
+    return f"{recipe.powder[0].upper()}{recipe.powder[1:]} with {100 * ratio:.3g} mL of water per 100 g (ratio {ratio:.3g})"
+
+
+def consistency_words(mix):
+    """Return how the bench would call a mix; one that pours only on the vibrator is said to stand when lifted still.
+
+    Parameters
+    ----------
+    mix : gypsumkit.mix.Mix
+
+    Returns
+    -------
+    str
+        Such as "it pours", without a full stop.
+    """
+    called = mix.consistency
+    if called == "pours" and mix.spread_mm.value <= mix.ring_mm[0] * 1.001:
+        return "it pours on the vibrator; lifted still, it stands"
+    return CALLED[called]
 
 
 def said(prediction):

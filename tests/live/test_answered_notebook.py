@@ -60,7 +60,7 @@ def test_every_cell_stores_its_words(stored):
     assert words[1].startswith("Correct. 0,54 ml/g is 54 mL per 100 g.")
     assert words[2].startswith("Not yet. The ratio is upside down")
     assert words[3].startswith("Message: “plenty” is not a number")
-    assert words[0] != words[5] and "Your answer: 185 mL per 100 g" in words[5]
+    assert "Your answer" not in words[5]        # what could not be read has no verdict, and no older one stands in its place
 
 
 def test_the_strict_comparison_passes(stored):

@@ -174,7 +174,7 @@ def _weighed(draw):
 
 
 def _rock(draw):
-    return {"rock_g": draw.choice([200, 300, 400, 500, 600]), "per_100_ml": draw.choice([45, 50, 55])}
+    return {"rock_g": draw.choice([700, 750, 800, 900, 950]), "per_100_ml": draw.choice([45, 50, 55])}
 
 
 EXERCISES = [

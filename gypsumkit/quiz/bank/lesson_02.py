@@ -1,5 +1,7 @@
 """Lesson 02, the water/powder ratio: what it asks, explains and sets as work."""
 
+from math import floor
+
 from gypsumkit.mix import Mix, pourable_ratios
 from gypsumkit.quiz.exercises import Exercise, Step
 from gypsumkit.quiz.notes import BenchTask, Note, Objective
@@ -155,21 +157,21 @@ QUESTIONS = [
         )),
     Choice(
         id="L02-Q5", objective="L02-O4",
-        prompt="Mr Okoro wants a study model of model plaster: the mix must pour on the vibrator, and the model must be as strong as "
-               "that allows. Which water does he take?",
+        prompt="Mr Okoro wants a study model of model plaster. The mix must lie in the shaded range (it pours) and be as strong as that "
+               "allows. Which water does he take?",
         computed={
             "stiff": lambda p: 100 * pourable_ratios("model plaster")[0],
-            "runny": lambda p: 100 * pourable_ratios("model plaster")[1],
+            "runny": lambda p: floor(100 * pourable_ratios("model plaster")[1]),      # the last whole mL that still pours
             "at_48": lambda p: _wet_strength("model plaster", 0.48),
             "at_56": lambda p: _wet_strength("model plaster", 0.56),
             "at_40": lambda p: _wet_strength("model plaster", 0.40),
             "at_65": lambda p: _wet_strength("model plaster", 0.65),
         },
-        explanation="In the model, model plaster pours from about {stiff:.0f} to {runny:.0f} mL per 100 g. The strongest mix that still pours is "
+        explanation="In the model, model plaster pours from about {stiff:.0f} to {runny} mL per 100 g. The strongest mix that still pours is "
                     "near the stiff end, with a little room for a slip.",
         options=(
-            Option("40 mL per 100 g", "It would be strong ({at_40:.1f} MPa wet), but it does not pour. It traps air and misses the fine parts. "
-                   "The strongest number is not the best model.", correct=lambda p: p.stiff <= 40),
+            Option("40 mL per 100 g", "It would be strong ({at_40:.1f} MPa wet), but it does not pour. A strong vibrator makes it creep, but it still "
+                   "traps air and misses fine parts. The strongest number is not the best model.", correct=lambda p: p.stiff <= 40),
             Option("48 mL per 100 g", "It pours, and it keeps most of the strength: {at_48:.1f} MPa wet.",
                    correct=lambda p: p.stiff <= 48 <= p.runny and p.stiff > 40),
             Option("56 mL per 100 g", "It pours easily, but easy pouring was not the only wish: {at_56:.1f} MPa wet, less than a drier mix that also pours.",
@@ -199,7 +201,9 @@ def _batch(draw):
 
 
 def _slipped(draw):
-    return {"powder_g": draw.choice([50, 80, 100, 120]), "per_100_ml": draw.choice([50, 52]), "slip_ml": draw.choice([2, 4])}
+    # Slips large enough that the loss, divided by the wrong strength, is another number than one read off the picture.
+    powder_g, slip_ml = draw.choice([(50, 2), (50, 3), (80, 4), (100, 4), (100, 5), (120, 6)])
+    return {"powder_g": powder_g, "per_100_ml": draw.choice([50, 52]), "slip_ml": slip_ml}
 
 
 EXERCISES = [
@@ -251,21 +255,23 @@ EXERCISES = [
                  hint="(strength meant − strength now) ÷ strength meant × 100.",
                  tolerance_why="the picture is read to three digits.", absolute_tolerance=1.0, relative_tolerance=0.02,
                  slips=(Slip(lambda p: 100 - _loss_percent("model plaster", p.meant, p.ratio_now),
-                             "That is the share of the strength that stays. The question asks for what is lost."),)),
+                             "That is the share of the strength that stays. The question asks for what is lost."),
+                        Slip(lambda p: -_loss_percent("model plaster", p.ratio_now, p.meant),
+                             "You divided by the new strength. A loss is counted from what was meant: divide by the strength meant."))),
         )),
 ]
 
 BENCH_TASKS = [
     BenchTask(
-        "L02-B1", "Weigh, measure, mix, and lift the ring at 2 minutes",
+        "L02-B1", "Weigh, measure, mix, and lift the ring at 2 min",
         do=(
-            "Stand the empty ring (35 mm inside, 50 mm high) on a clean, dry glass plate.",
+            "Wet the ring (35 mm wide, 50 mm high) inside. Stand it on a clean, level glass plate.",
             "Put a dry paper cup on the balance and press zero. Weigh the powder into it, to 1 g. Write it down.",
             "Measure the water in a cylinder. Read it at eye height, at the lowest point of the water surface. Write it down.",
             "Pour the water into a clean, wet bowl. Sift the powder in. Start the clock when the powder touches the water.",
-            "Let it soak for half a minute. Then spatulate for one minute.",
+            "Let it soak for half a minute. Then mix for one minute with the spatula.",
             "Fill the ring to the top and wipe it level.",
-            "At 2 minutes lift the ring straight up, slowly. Measure the spread across in two directions.",
+            "At 2 min lift the ring straight up, slowly. Measure the spread across in two directions, at right angles.",
             "Repeat with 2 mL more water. Change nothing else.",
             "Scrape what is left into the waste bin before it sets hard.",
         ),

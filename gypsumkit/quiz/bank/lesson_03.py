@@ -1,12 +1,12 @@
 """Lesson 03, flow and the ring: what it asks, explains and sets as work."""
 
-from gypsumkit.mix import Mix
+from gypsumkit.mix import Mix, consistency
 from gypsumkit.powders import VIBRATION_THINNING
 from gypsumkit.quiz.exercises import Exercise, Step
 from gypsumkit.quiz.notes import BenchTask, Note, Objective
 from gypsumkit.quiz.questions import Choice, NumberWithUnit, Option, Place, PutInOrder, SeveralChoices, Slip
 from gypsumkit.recipe import Recipe
-from gypsumkit.science.ring import GRAVITY_M_S2, RING_MM, pressure_at_foot_pa, standing_stiffness
+from gypsumkit.science.ring import GRAVITY_M_S2, RING_MM, pressure_at_foot_pa, resting_stiffness, standing_stiffness
 
 SMALL_RING_MM = (20.0, 20.0)
 STANDS_FROM = round(standing_stiffness(*RING_MM), 2)
@@ -33,6 +33,13 @@ def _density_g_cm3(powder, ratio_ml):
     return round(float(_mix(powder, ratio_ml).wet_density_g_cm3.value), 2)
 
 
+def _word_for_spread(powder, spread_mm):
+    """The word for a mix of the powder that rests at a spread in the standard ring."""
+    ratio = 0.5                                      # for the density alone, which hardly changes with the ratio
+    foot_pa = float(pressure_at_foot_pa(_mix(powder, 100 * ratio).wet_density_g_cm3.value))
+    return consistency(float(resting_stiffness(spread_mm / RING_MM[0])) * foot_pa)
+
+
 def _in_a_ring(height_mm, powder, ratio_ml):
     return {"powder": powder, "ratio_ml": ratio_ml, "height_mm": height_mm, "limit": STANDS_FROM,
             "yield_stress_pa": _yield_stress_pa(powder, ratio_ml), "density_g_cm3": _density_g_cm3(powder, ratio_ml)}
@@ -42,6 +49,7 @@ def _two_readings(first_mm, further_mm):
     return {"ring_mm": RING_MM[0], "first_mm": first_mm, "second_mm": first_mm + further_mm}
 
 
+ROUNDED_GRAVITY = "9.81 may be rounded to 10."
 READ_WITH_A_RULER = "a spread is read with a ruler to about 1 mm."
 
 OBJECTIVES = [
@@ -75,12 +83,13 @@ PREDICTIONS = [
         )),
     Choice(
         id="L03-P2", objective="L03-O4",
-        prompt="Model plaster with {ratio_ml} mL of water per 100 g does not pour: when the ring is lifted, it stands. Now the plate is "
-               "put on a strong vibrator and the ring is lifted. What happens?",
+        prompt="Model plaster with {ratio_ml} mL of water per 100 g is too stiff to fill a mould. When the ring is lifted still, it stands. "
+               "Now the plate is put on a strong vibrator and the ring is lifted. What happens?",
         parameters={"ratio_ml": 42},
         computed={"still": lambda p: _spread_mm("model plaster", p.ratio_ml), "shaken": lambda p: _vibrated_spread_mm("model plaster", p.ratio_ml)},
         explanation="Still it keeps its {still:.0f} mm; on the vibrator the model lets it spread to about {shaken:.0f} mm. The vibrator lowers "
-                    "the yield stress while it runs. It adds no water.",
+                    "the yield stress while it runs. It adds no water. And to creep is not yet to pour: so stiff a mix still traps air and "
+                    "misses fine parts.",
         options=(
             Option("It still stands: too little water is too little water.",
                    "The water is the same, but shaking keeps the grains from holding on to each other.",
@@ -123,13 +132,14 @@ EXERCISES = [
                  compute=lambda p: float(pressure_at_foot_pa(p.density_g_cm3, p.height_mm)), unit="Pa",
                  working="{density_g_cm3} g/cm³ is 1000 times as many kg/m³, and {height_mm:.0f} mm is a thousandth as many m. So: {density_g_cm3} × "
                          "9.81 × {height_mm:.0f} = {answer}",
+                 relative_tolerance=0.025, tolerance_why=ROUNDED_GRAVITY,
                  hint="Pressure = density × 9.81 m/s² × height. With g/cm³ and mm the thousands cancel, and the result is in Pa.",
                  slips=(Slip(lambda p: p.density_g_cm3 * p.height_mm, "You left out 9.81, which turns a mass into a weight."),)),
             Step(name="share", say="What share of that pressure is the yield stress, as a plain number?",
                  compute=lambda p: p.yield_stress_pa / p.foot_pa, unit="",
                  working="{yield_stress_pa} Pa ÷ {foot_pa:.0f} Pa = {answer}. Below {limit} the mix flows, above it stands.",
                  hint="Divide the yield stress by the pressure. Compare the result with {limit}.",
-                 relative_tolerance=0.02,
+                 relative_tolerance=0.025, tolerance_why=ROUNDED_GRAVITY,
                  slips=(Slip(lambda p: p.foot_pa / p.yield_stress_pa, "That is upside down: pressure over yield stress."),)),
             Step(name="least_height_mm", say="How high must a ring be, in mm, so that this mix just begins to flow?",
                  compute=lambda p: p.yield_stress_pa / (p.limit * p.density_g_cm3 * GRAVITY_M_S2), unit="mm",
@@ -168,7 +178,7 @@ QUESTIONS = [
         prompt="A mix of density {density_g_cm3} g/cm³ fills a ring {height_mm} mm high. What is the pressure at the foot in Pa?",
         parameters={"density_g_cm3": 1.9, "height_mm": 40},
         key=lambda p: float(pressure_at_foot_pa(p.density_g_cm3, p.height_mm)), unit="Pa", relative_tolerance=0.025,
-        tolerance_why="9.81 may be rounded to 10 or 9.8.",
+        tolerance_why=ROUNDED_GRAVITY,
         slips=(Slip(lambda p: p.density_g_cm3 * p.height_mm, "You left out 9.81 m/s², which turns mass into weight."),
                Slip(lambda p: float(pressure_at_foot_pa(p.density_g_cm3)), "That is the pressure in the standard ring of 50 mm; this ring is lower.")),
         hint="Density × 9.81 m/s² × height. With g/cm³ and mm the thousands cancel.",
@@ -203,10 +213,12 @@ QUESTIONS = [
         )),
     PutInOrder(
         id="L03-Q4", objective="L03-O2", prompt="In which order do you do a ring test?",
-        explanation="Level plate and wet ring first, lift at the set minute, and read two diameters before it stiffens.",
+        explanation="Level plate and wet ring first; the clock starts when the powder touches the water; lift at 2 min, and read two diameters.",
         steps=(
-            Place("Put the clean, wetted ring on a level glass plate.", "Everything must stand ready before the clock runs."),
-            Place("Mix powder and water and start the clock as mixing begins.", "The minutes count from here."),
+            Place("Wet the ring inside and stand it on a clean, level glass plate.", "Everything must stand ready before the clock runs."),
+            Place("Sift the powder into the water and start the clock when it touches.", "The minutes count from here."),
+            Place("Let it soak for half a minute, then mix for one minute.", "Dry grains take up water by themselves. Then you have half a minute "
+                  "to fill the ring."),
             Place("Fill the ring and strike it off level.", "A ring half full has half the weight and looks stiff."),
             Place("Lift the ring straight up at 2 min.", "Later the mix is thicker; sideways it would be dragged."),
             Place("Read two diameters at right angles.", "Only when nothing moves any more."),
@@ -230,24 +242,41 @@ QUESTIONS = [
                Slip(lambda p: p.first_mm + p.second_mm, "That is the sum; the mean is half of it.")),
         hint="Two diameters at right angles: take the mean.",
         explanation="({first_mm} mm + {second_mm} mm) ÷ 2 = {key}."),
+    Choice(
+        id="L03-Q7", objective="L03-O3",
+        prompt="Standard ring, lifted still at 2 min. The mix of model plaster rests at {spread_mm} mm. Which word fits it?",
+        parameters={"spread_mm": 72},
+        computed={"word": lambda p: _word_for_spread("model plaster", p.spread_mm)},
+        explanation="In this ring, at this minute, a mix that rests wider than about 60 mm is runny.",
+        options=(
+            Option("Too stiff to pour.", "A mix that is too stiff stands: it keeps the 35 mm of its ring.", correct=lambda p: p.word == "too stiff to pour"),
+            Option("It pours.", "A mix that pours comes to rest at 60 mm or less. At its stiff end it even stands when it is lifted still.",
+                   correct=lambda p: p.word == "pours"),
+            Option("Runny.", "It is wider than about 60 mm: its yield stress is too low. Its grains settle, and the set model is weak.",
+                   correct=lambda p: p.word == "runny"),
+            Option("One cannot say: the viscosity is not known.", "Viscosity decides how fast a mix moves. The word depends on its yield stress, "
+                   "and the spread shows that."),
+        )),
 ]
 
 BENCH_TASKS = [
     BenchTask(
         "L03-B1", "Five rings, and a small one",
         do=(
-            "Use a smooth ring 35 mm wide and 50 mm high on a level glass plate. A clean piece of plastic pipe of nearly that size will do; write down its real size.",
+            "Use a smooth ring 35 mm wide and 50 mm high on a clean, level glass plate. A clean piece of plastic pipe of nearly that size will do; write down its real size.",
             "Weigh 100 g of model plaster for each mix. Measure 42, 46, 50, 55 and 63 mL of water.",
-            "Mix for a minute by hand. Start the clock when mixing begins.",
-            "Fill the wetted ring, strike it off, and lift it straight up at 2 min.",
+            "Wet the ring inside. Sift the powder into the water, and start the clock when the powder touches the water.",
+            "Let it soak for half a minute. Mix for one minute by hand.",
+            "Fill the ring, strike it off, and lift it straight up at 2 min.",
             "When nothing moves, read two diameters at right angles, and the height of the middle.",
+            "Put the plate of a mix that stands on the vibrator. Does it flow?",
             "Repeat the mix with 55 mL: once in a ring about 20 mm wide and 20 mm high, once with the ring lifted at 5 min, and once on the vibrator.",
             "Let everything set on the plate, then lift it off and put it in the waste bin.",
         ),
         record=(
             "For each mix: grams, millilitres, ring, minute of lifting, both diameters, height of the middle.",
             "The mean spread, and beside it the model's value and its plausible range.",
-            "Which mixes you would call too stiff, pourable or runny, before you look at the model's word.",
+            "Which mixes you would call too stiff, pourable or runny, before you look at the model's word. A mix that stands may still pour on the vibrator.",
             "Where bench and model disagree by more than the range: the model's constants are a guess at practice. Your numbers are better.",
         ),
         cautions=(

@@ -5,6 +5,14 @@ import math
 from gypsumkit.problems import Problem
 
 
+def _plain(text):
+    """A typed number with a decimal point; underscores and digits of other scripts, which Python would take, are refused."""
+    plain = text.strip().replace(",", ".")
+    if not plain.isascii() or "_" in plain:
+        raise ValueError(text)
+    return plain
+
+
 def checked_number(value, what, unit, least=None, most=None):
     """Return what was given as an ordinary number.
 
@@ -32,12 +40,13 @@ def checked_number(value, what, unit, least=None, most=None):
     if isinstance(value, bool):
         raise Problem(f"{what} must be a number{in_unit}, not yes or no.")
     try:
-        number = float(str(value).replace(",", ".")) if isinstance(value, str) else float(value)
+        number = float(_plain(value)) if isinstance(value, str) else float(value)
     except (TypeError, ValueError):
         raise Problem(f"{what} must be a number{in_unit}; '{str(value)[:40]}' is not one.") from None
     if not math.isfinite(number):
         raise Problem(f"{what} must be an ordinary number{in_unit}; '{str(value)[:40]}' is not one.")
     if (least is not None and number < least) or (most is not None and number > most):
         space = f" {unit}" if unit else ""
-        raise Problem(f"{what} is given as {number:g}{space}; it must lie between {least:,g} and {most:,g}{space}.")
+        must = f"lie between {least:,g} and {most:,g}{space}" if most is not None else f"be at least {least:,g}{space}"
+        raise Problem(f"{what} is given as {number:g}{space}; it must {must}.")
     return number

@@ -102,8 +102,10 @@ class Conditions:
         put("powder_g", checked_number(self.powder_g, "The weight of the powder", "g", LEAST_BATCH_G, MOST_BATCH_G))
         put("additive", named(self.additive, ADDITIVES, "no additive"))
         most = ADDITIVES[self.additive].most_percent
-        put("additive_percent", checked_number(self.additive_percent, f"The amount of {self.additive} added" if most else
-                                               "The amount of an additive, with none chosen,", "%", 0.0, most))
+        percent = checked_number(self.additive_percent, f"The amount of {self.additive} added", "%", 0.0, most if most else None)
+        if percent and not most:
+            raise Problem(f"{percent:g} % of an additive is given, but no additive is chosen; the choice is {', '.join(list(ADDITIVES)[1:])}.")
+        put("additive_percent", percent)
         put("powder_state", named(self.powder_state, POWDER_STATES, "no state of the powder"))
         if self.turns is not None:
             if self.mixing not in HAND_TURNS:

@@ -12,6 +12,7 @@ from typing import NamedTuple
 import numpy as np
 
 from gypsumkit import clock, powders
+from gypsumkit.checks import checked_number
 from gypsumkit.conditions import Conditions
 from gypsumkit.powders import MIXING_METHODS, POWDERS, find_powder
 from gypsumkit.plausible import one_at_a_time, value_and_range
@@ -74,7 +75,7 @@ STRENGTH_TRUSTED_POROSITY = (0.13, 0.50)
 TEMPERATURE_TRUSTED_C = (15.0, 35.0)
 HOTTEST_TRUSTED_C = 85.0
 TIMED_LAWS = ("flow", "spread", "slump")
-EARLIEST_MIN = 0.5
+EARLIEST_MIN, LATEST_ASKED_MIN = 0.5, 1e6
 STANDS_AFTER_GLOSS = ("spread_mm", "vibrated_spread_mm", "slump_mm", "vibrated_slump_mm")
 
 
@@ -269,13 +270,16 @@ def predict_timeline(powder, water_powder_ratio, time_min, conditions=None, rang
     Problem
         When a part of the recipe is unknown or out of range.
     """
+    moments = np.asarray(time_min, dtype=float)
+    if moments.ndim != 1 or not moments.size or not np.all(np.isfinite(moments)) or moments[0] < 0 or np.any(np.diff(moments) < 0):
+        raise Problem("The moments of a time line are a list of rising numbers of minutes, 0 or more.")
     kind, ratios, conditions, _ = _checked(powder, water_powder_ratio, None, None, conditions or Conditions())
     constants = {**_constants(kind, conditions.mixing), **clock.constants_of(kind)}
     columns = _columns(constants, ranges)
     ratio = ratios[np.newaxis, :1]
     standard = _all_quantities(columns, kind, ratio, powders.ROOM_C)
     standard_march = clock.standard_march(kind, columns, ratio)
-    run = clock.timeline(kind, columns, ratios[0], conditions, time_min)
+    run = clock.timeline(kind, columns, ratios[0], conditions, moments)
     usually = clock.share_at(standard_march, clock.STANDARD_STRENGTH_MIN)
     thicker = flow.thickening(run["gloss_share"], 1.0, kind.standard_time_min, clock.gloss_loss_min(standard_march))
     shape = run["degree_of_hydration"].shape
@@ -329,6 +333,8 @@ def _checked(powder, water_powder_ratio, mixing, water_temperature_c, conditions
     kind = find_powder(powder)
     if conditions is None:
         conditions = Conditions(mixing=mixing, water_temperature_c=water_temperature_c)
+    if np.ndim(water_powder_ratio) > 1 or not np.size(water_powder_ratio):
+        raise Problem("Give one water/powder ratio or a plain list of them; the list is empty or nested.")
     ratios = np.array([checked_ratio(kind, one) for one in np.atleast_1d(water_powder_ratio)])
     return kind, ratios, conditions, np.ndim(water_powder_ratio) > 0
 
@@ -379,7 +385,7 @@ def predict(powder, water_powder_ratio, mixing="spatulated by hand", water_tempe
     """
     kind, ratios, conditions, many = _checked(powder, water_powder_ratio, mixing, water_temperature_c, conditions)
     ring_mm = checked_ring(ring_mm)
-    moment = kind.standard_time_min if time_min is None else float(time_min)
+    moment = kind.standard_time_min if time_min is None else checked_number(time_min, "The moment", "min", 0.0, LATEST_ASKED_MIN)
     constants = _constants(kind, conditions.mixing)
     if not (conditions.standard and moment == kind.standard_time_min):
         constants.update(clock.constants_of(kind))

@@ -145,7 +145,7 @@ POWDERS = {powder.name: powder for powder in (
 MIXING_METHODS = {
     "spatulated by hand": _ours(0.010, "1", 0.004, 0.025, "powder into water, wetted first, stropped for a minute"),
     "beaten by hand": _ours(0.040, "1", 0.020, 0.080, "stirred like an egg: the habit to break"),
-    "machine under vacuum": Sourced(0.004, "1", 0.001, 0.010, "fracture_2017", "about 0.5 % in a set building gypsum", "measured"),
+    "machine under vacuum": _ours(0.004, "1", 0.001, 0.010, "less than the 0.5 % seen in a set building gypsum [fracture_2017]"),
 }
 
 # Constants shared by all powders.
@@ -157,7 +157,7 @@ VIBRATION_THINNING = _ours(5.0, "1", 3.0, 8.0, "a strong vibrator divides the yi
 
 FILM = _ours(15.0, "W/m2 K", 8.0, 25.0, "heat given to still air and a bench, radiation included")
 
-# Between these yield stresses a mix pours: stiffer stays in lumps even on the vibrator, thinner is runny.
+# Between these yield stresses a mix pours: stiffer no longer fills a mould, even on the vibrator, and traps air; thinner is runny.
 POURS_BELOW_PA = _ours(600.0, "Pa", 450.0, 800.0, "plaster pours from about 45 mL per 100 g, and at 42 does not")
 POURS_ABOVE_PA = _ours(115.0, "Pa", 80.0, 160.0, "plaster pours up to about 58 mL per 100 g, and at 63 is runny")
 
@@ -189,8 +189,9 @@ def named(name, choices, what):
     text = " ".join(str(name).split())
     shown = text if len(text) <= 40 else text[:40] + "..."
     guess = nearest(name, choices)
-    raise Problem(f"There is {what} called '{shown}'; " + (f"did you mean '{guess}'?" if guess else "choose one of these:")
-                  + f" The choice is {', '.join(choices)}.")
+    printable = "".join(one if one.isprintable() else "?" for one in shown)
+    raise Problem(f"There is {what} called '{printable}'; " + (f"did you mean '{guess}'? " if guess else "")
+                  + f"The choice is {', '.join(choices)}.")
 
 
 def find_powder(name):

@@ -108,10 +108,10 @@ def checked_ratio(powder, water_powder_ratio):
                   f"water, and it is no longer a paste; {advice}.")
 
 
-_PER_100_G = re.compile(r"^\s*([-+]?[\d.,]+)\s*(?:ml|g|cm3|cc)?\s*(?:water\s*)?(?:per|/|to|in|:|for)\s*100\s*(?:g|gram|grams)?\b.*$",
-                        re.IGNORECASE)
-_PERCENT = re.compile(r"^\s*([-+]?[\d.,]+)\s*(?:%|percent)\s*$", re.IGNORECASE)
-_PLAIN = re.compile(r"^\s*([-+]?[\d.,]+(?:e[-+]?\d+)?)\s*(?:ml\s*(?:per|/)\s*g|w/p)?\s*$", re.IGNORECASE)
+_PER_100_G = re.compile(r"^\s*([-+]?[0-9.,]+)\s*(?:ml|g|cm3|cc)?\s*(?:of\s+)?(?:water\s*)?(?:per|/|for|to)\s*100\s*(?:g|gram|grams)"
+                        r"\s*(?:of\s+)?(?:powder)?\s*$", re.IGNORECASE)
+_PERCENT = re.compile(r"^\s*([-+]?[0-9.,]+)\s*(?:%|percent)\s*$", re.IGNORECASE)
+_PLAIN = re.compile(r"^\s*([-+]?[0-9.,]+(?:e[-+]?[0-9]+)?)\s*(?:ml\s*(?:per|/)\s*g|w/p)?\s*$", re.IGNORECASE)
 
 
 def read_ratio(text):

@@ -16,7 +16,7 @@ SOURCES = {
     "iupac_weights": "IUPAC Commission on Isotopic Abundances and Atomic Weights, Standard atomic weights, "
                      "abridged values (H 1.008, O 15.999, S 32.06, Ca 40.078).",
     "gypsum_density": "Mineral data sheets for gypsum: density 2.31 to 2.33 g/cm3, molar volume 74.2 to 74.7 cm3/mol.",
-    "singh_2007": "M. Singh and M. Garg / N.B. Singh and B. Middendorf, Calcium sulphate hemihydrate hydration leading to "
+    "singh_2007": "N.B. Singh and B. Middendorf, Calcium sulphate hemihydrate hydration leading to "
                   "gypsum crystallization, Progress in Crystal Growth and Characterization of Materials 53 (2007) 57-77; "
                   "densities of the hemihydrates recalled, page not re-read.",
     "lewry_1994": "A.J. Lewry and J. Williamson, The setting of gypsum plaster, part 1, Journal of Materials Science 29 "
@@ -37,18 +37,23 @@ SOURCES = {
                     "liquefaction of granular suspensions, Physical Review Letters 108 (2012) 198301: direction of the effect, recalled.",
     "craig_handbook": "R.G. Craig and J.M. Powers, Restorative Dental Materials, chapter on gypsum products, table of "
                       "compressive strength against water/powder ratio: nine values from memory.",
-    "sattler_1997": "H. Sattler, Gypsum: strength and porosity, ZKG International 50 (1997) no. 1, 54-62: properties follow "
-                    "(1 - porosity)^n with n from 2.5 to 3.5, alpha and beta alike at equal porosity.",
+    "sattler_1997": "H. Sattler, The importance of porosity for the properties of hardened gypsum plaster products, ZKG International "
+                    "50 (1997) no. 1, 54-62: properties follow (1 - porosity)^n with n from 2.5 to 3.5, alpha and beta alike at equal "
+                    "porosity (abstract).",
     "ryshkewitch_1953": "E. Ryshkewitch, Compression strength of porous sintered alumina and zirconia, Journal of the "
                         "American Ceramic Society 36 (1953) 65-68: exponential law of strength against porosity.",
     "iso_6873": "ISO 6873, Dentistry: gypsum products (editions 1998 and 2013): types 1 to 5; limits recalled unless said.",
     "powers_table_8_2": "Textbook of dental materials, chapter 8, Gypsum materials, table 8.2 (water per 100 g of powder: "
                         "plaster 40-50, stone 25-30, die stone 19-24 g).",
-    "teaching_sets": "Open teaching sets on dental gypsum: plaster 45-50, stone 28-30, improved stone 19-24 mL per 100 g.",
+    "teaching_sets": "Open teaching sets on dental gypsum (several, no author recorded): plaster 45-50, stone 28-30, improved stone 19-24 mL "
+                     "per 100 g; expansion 0.2-0.3, 0.08-0.10, 0.05-0.07 %.",
     "plaster_table_2009": "Properties of typical gypsum plasters and cements, glasstips.blogspot.com, 18 November 2009: water, "
-                          "dry density, expansion and dry strength of nine industrial products.",
-    "fracture_2017": "Tomography of a set building gypsum, International Journal of Fracture 2017: entrapped air about 0.5 % by volume.",
-    "drying_guide": "Maker's guide to drying gypsum casts: strength rises little until about 93 % of the free water has gone; "
+                          "dry density, expansion and dry strength of nine industrial products; seven used, of the others one is listed "
+                          "twice and one foams.",
+    "fracture_2017": "X-ray tomography of set gypsum with and without added pores, International Journal of Fracture 2017, doi "
+                     "10.1007/s10704-017-0181-7: 0.5 % by volume of bubbles below 0.5 mm radius, not to be avoided (passage read; authors "
+                     "not recorded).",
+    "drying_guide": "A maker's guide to drying gypsum casts (title not recorded): strength rises little until about 93 % of the free water has gone; "
                     "one cement 55 MPa at 1 h and 110 MPa oven-dry.",
     "thermoddem": "P. Blanc, A. Lassin, P. Piantone, M. Azaroual, N. Jacquemet, A. Fabbri and E.C. Gaucher, Thermoddem: a geochemical "
                   "database focused on low temperature water/rock interactions and waste materials, Applied Geochemistry 27 "
@@ -92,8 +97,9 @@ SOURCES = {
                   "burned while casting their hands in dental plaster; hardening dental plaster rose to 70 C (abstract).",
     "winkler_1998": "Winkler et al., Journal of Prosthetic Dentistry 79 (1998) 532: one stone was set at 10, 20 or 60 min, by needle, microscope "
                     "or diffraction (abstract).",
-    "late_expansion_2002": "Setting expansion of gypsum over 120 hours, Journal of Prosthetic Dentistry 2002, doi 10.1067/mpr.2002.127653: from "
-                           "0.14 % (a type IV) to 0.35 % (a type V), complete by about 96 hours (abstract).",
+    "late_expansion_2002": "Delayed linear expansion of improved dental stone, Journal of Prosthetic Dentistry 2002, doi "
+                           "10.1067/mpr.2002.127653: after 120 hours from 0.14 % (a type IV) to 0.35 % (a type V), complete by about 96 "
+                           "hours for all stones but one (abstract).",
     "slurry_type_3": "The effects of mixing slurry water with type III gypsum on setting time, compressive strength and dimensional stability: "
                      "shorter setting, lower strength, larger dimensional change (abstract, scilit.net).",
     "denizoglu": "S. Denizoglu, N. Yanikoglu and B. Baydas, The linear setting expansions of the dental stone and whose initial setting times, "

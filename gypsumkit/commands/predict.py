@@ -158,6 +158,10 @@ def main(argv):
         print(text, flush=True)
     except BrokenPipeError:                     # the reader closed the page early, as `| head` does
         sys.stdout = open(os.devnull, "w", encoding="utf-8")
+    except OSError as error:
+        sys.stdout = open(os.devnull, "w", encoding="utf-8")
+        print(f"The prediction could not be written: {error.strerror}.", file=sys.stderr)
+        return 2
     return 0
 
 

@@ -82,7 +82,7 @@ HANDBOOK_STRENGTHS = (
 INDUSTRIAL_STRENGTHS = (
     _dry("pottery plaster", 0.70, 127.26, "model plaster"), _dry("moulding plaster", 0.70, 141.0, "model plaster"),
     _dry("casting plaster", 0.65, 170.0, "model plaster"), _dry("second pottery plaster", 0.74, 127.0, "model plaster"),
-    _dry("low-expansion gypsum cement", 0.38, 424.0, "dental stone"),
+    _dry("low-expansion gypsum cement", 0.38, 424.0, "dental stone"), _dry("high-strength gypsum cement", 0.32, 707.0, "dental stone"),
 )
 
 

@@ -48,14 +48,26 @@ def test_exponent_against_solid_fraction_lies_in_the_published_range():
     assert 2.3 <= n_plaster <= 3.5
 
 
-BETA = [row for row in table("industrial_plasters") if row["hemihydrate"] == "beta"]
+MISSED = "high-strength gypsum cement"
+INDUSTRIAL = [row for row in table("industrial_plasters") if row["strength_kgf_cm2"]]
+DENSITY = {"beta": POWDERS["model plaster"].density_g_cm3.value, "alpha": POWDERS["dental stone"].density_g_cm3.value}
 
 
-@pytest.mark.parametrize("row", BETA, ids=lambda row: row["product"])
-def test_dry_strength_of_industrial_plasters(row):
-    """Outside check, nothing fitted: beta plasters with 65 to 74 % water, dry. Within a quarter; the published alpha cement
-    with 38 % water is 25 % stronger than our line, which is why its range is wide."""
-    porosity = pores.porosity(float(row["water_percent"]) / 100, 1.0, 2.64, 2.32, WATER)
+def _strength_off(row):
+    porosity = pores.porosity(float(row["water_percent"]) / 100, 1.0, DENSITY[row["hemihydrate"]], powders.GYPSUM_DENSITY.value, WATER)
     ours = powders.DRY_OVER_WET.value * wet_strength_mpa(porosity, powders.STRENGTH_AT_30_PERCENT.value,
                                                          powders.STRENGTH_LOSS_RATE.value)
-    assert ours == pytest.approx(float(row["strength_kgf_cm2"]) * 0.0980665, rel=0.25)
+    return float(ours) / (float(row["strength_kgf_cm2"]) * 0.0980665) - 1.0
+
+
+@pytest.mark.parametrize("row", [row for row in INDUSTRIAL if row["product"] != MISSED], ids=lambda row: row["product"])
+def test_dry_strength_of_industrial_plasters(row):
+    """Outside check, nothing fitted: dry, 38 to 74 % water. Five of six lie within a quarter. The four plasters have porosities of
+    0.50 to 0.54, a little beyond the range the law is trusted in."""
+    assert abs(_strength_off(row)) < 0.25
+
+
+def test_one_industrial_cement_is_stronger_than_the_line():
+    """A miss that must stay known: the line gives 35 % less than printed; the same product is also heavier than it should be."""
+    (row,) = [row for row in INDUSTRIAL if row["product"] == MISSED]
+    assert -0.40 < _strength_off(row) < -0.30

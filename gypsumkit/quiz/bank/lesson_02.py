@@ -202,7 +202,7 @@ def _batch(draw):
 
 def _slipped(draw):
     # Slips large enough that the loss, divided by the wrong strength, is another number than one read off the picture.
-    powder_g, slip_ml = draw.choice([(50, 2), (50, 3), (80, 4), (100, 4), (100, 5), (120, 6)])
+    powder_g, slip_ml = draw.choice([(50, 2), (80, 4), (50, 3), (100, 7), (80, 6), (50, 4)])
     return {"powder_g": powder_g, "per_100_ml": draw.choice([50, 52]), "slip_ml": slip_ml}
 
 

@@ -1,12 +1,12 @@
 """Lesson 03, flow and the ring: what it asks, explains and sets as work."""
 
-from gypsumkit.mix import Mix, consistency
+from gypsumkit.mix import Mix, pourable_ratios
 from gypsumkit.powders import VIBRATION_THINNING
 from gypsumkit.quiz.exercises import Exercise, Step
 from gypsumkit.quiz.notes import BenchTask, Note, Objective
 from gypsumkit.quiz.questions import Choice, NumberWithUnit, Option, Place, PutInOrder, SeveralChoices, Slip
 from gypsumkit.recipe import Recipe
-from gypsumkit.science.ring import GRAVITY_M_S2, RING_MM, pressure_at_foot_pa, resting_stiffness, standing_stiffness
+from gypsumkit.science.ring import GRAVITY_M_S2, RING_MM, pressure_at_foot_pa, standing_stiffness
 
 SMALL_RING_MM = (20.0, 20.0)
 STANDS_FROM = round(standing_stiffness(*RING_MM), 2)
@@ -31,13 +31,6 @@ def _yield_stress_pa(powder, ratio_ml, time_min=None):
 
 def _density_g_cm3(powder, ratio_ml):
     return round(float(_mix(powder, ratio_ml).wet_density_g_cm3.value), 2)
-
-
-def _word_for_spread(powder, spread_mm):
-    """The word for a mix of the powder that rests at a spread in the standard ring."""
-    ratio = 0.5                                      # for the density alone, which hardly changes with the ratio
-    foot_pa = float(pressure_at_foot_pa(_mix(powder, 100 * ratio).wet_density_g_cm3.value))
-    return consistency(float(resting_stiffness(spread_mm / RING_MM[0])) * foot_pa)
 
 
 def _in_a_ring(height_mm, powder, ratio_ml):
@@ -246,14 +239,14 @@ QUESTIONS = [
         id="L03-Q7", objective="L03-O3",
         prompt="Standard ring, lifted still at 2 min. The mix of model plaster rests at {spread_mm} mm. Which word fits it?",
         parameters={"spread_mm": 72},
-        computed={"word": lambda p: _word_for_spread("model plaster", p.spread_mm)},
-        explanation="In this ring, at this minute, a mix that rests wider than about 60 mm is runny.",
+        computed={"ring_mm": lambda p: RING_MM[0], "border_mm": lambda p: _spread_mm("model plaster", 100 * pourable_ratios("model plaster")[1])},
+        explanation="In the model, model plaster pours up to a spread of about {border_mm:.0f} mm in this ring, at this minute. Wider than that it is runny.",
         options=(
-            Option("Too stiff to pour.", "A mix that is too stiff stands: it keeps the 35 mm of its ring.", correct=lambda p: p.word == "too stiff to pour"),
-            Option("It pours.", "A mix that pours comes to rest at 60 mm or less. At its stiff end it even stands when it is lifted still.",
-                   correct=lambda p: p.word == "pours"),
-            Option("Runny.", "It is wider than about 60 mm: its yield stress is too low. Its grains settle, and the set model is weak.",
-                   correct=lambda p: p.word == "runny"),
+            Option("Too stiff to pour.", "A mix that is too stiff stands: it keeps the {ring_mm:.0f} mm of its ring.", correct=lambda p: p.spread_mm <= p.ring_mm),
+            Option("It pours.", "A mix that pours comes to rest at {border_mm:.0f} mm or less. At its stiff end it even stands when it is lifted still.",
+                   correct=lambda p: p.ring_mm < p.spread_mm <= p.border_mm),
+            Option("Runny.", "It is wider than about {border_mm:.0f} mm: its yield stress is too low. Its grains settle, and the set model is weak.",
+                   correct=lambda p: p.spread_mm > p.border_mm),
             Option("One cannot say: the viscosity is not known.", "Viscosity decides how fast a mix moves. The word depends on its yield stress, "
                    "and the spread shows that."),
         )),

@@ -6,7 +6,7 @@ from gypsumkit.powders import MIXING_METHODS, POWDERS
 
 STYLE = """<style>
 .gypsumkit-block.gypsumkit-explorer { max-width: none; }
-.gypsumkit-controls { display: flex; flex-flow: row wrap; gap: 8px 22px; align-items: flex-end; width: 100%; margin: 4px 0 8px; }
+.gypsumkit-controls { display: flex; flex-flow: row wrap; gap: 8px 22px; align-items: flex-start; width: 100%; margin: 4px 0 8px; }
 .gypsumkit-controls > .widget-inline-hbox, .gypsumkit-controls > .widget-box { height: auto; max-width: 100%; margin: 0; }
 .gypsumkit-controls .widget-label { width: auto; max-width: none; font-size: 1rem; color: #000; height: auto; text-align: left; padding-right: 10px; }
 .gypsumkit-controls select, .gypsumkit-controls input[type=text] { height: 36px; font-size: 1rem; color: #000; background-color: #fff; border: 1px solid #666; }

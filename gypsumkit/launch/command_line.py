@@ -50,6 +50,10 @@ def main(arguments):
     except Problem as problem:
         Screen(sys.stderr).say(str(problem))
         return 2
+    except OSError as error:  # what no sentence was made for: the computer's own words, and no traceback
+        Screen(sys.stderr).say("The computer refused{}: {}. Put that right, then start again.".format(
+            " at {}".format(error.filename) if error.filename else "", error.strerror or error))
+        return 2
     except KeyboardInterrupt:
         Screen(sys.stderr).say("Stopped.")
         return 130
@@ -97,7 +101,7 @@ def _port(text):
 
 def _folder(text):
     """Read the path of a folder that must be there."""
-    if not Path(text).is_dir():
+    if not os.path.isdir(text):
         raise argparse.ArgumentTypeError("there is no folder {}".format(text))
     return Path(text).resolve()
 

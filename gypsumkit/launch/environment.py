@@ -19,7 +19,7 @@ import tempfile
 import time
 from pathlib import Path
 
-from gypsumkit.launch.files import write_whole, writing_into
+from gypsumkit.files import write_whole, writing_into
 from gypsumkit.launch.programs import clean_surroundings, last_lines, run_with_progress
 from gypsumkit.problems import Problem
 
@@ -158,7 +158,7 @@ def _read_stamp(environment):
     """Return an environment's stamp, empty where it was never finished."""
     try:
         found = json.loads((environment / STAMP).read_text(encoding="utf-8"))
-    except (OSError, ValueError):
+    except (OSError, ValueError, RecursionError):
         return {}
     return found if isinstance(found, dict) else {}
 

@@ -23,16 +23,29 @@ def read_notebook(content):
     ValueError
         When it is not a notebook, or is damaged.
     """
-    notebook = json.loads(content.decode("utf-8"))
     try:
-        for cell in notebook["cells"]:
-            written_in(cell)
-            for output in cell.get("outputs", []):
-                dict(output.get("data", {}))
-        dict(notebook["metadata"])
-    except (AttributeError, KeyError, TypeError, ValueError):
-        raise ValueError("not a notebook") from None
-    return notebook
+        found = json.loads(content.decode("utf-8"))
+    except RecursionError:
+        raise ValueError("nested too deeply for a notebook") from None
+    if not _is_notebook(found):
+        raise ValueError("not a notebook")
+    return found
+
+
+def _is_notebook(found):
+    """Tell whether this has the form of a notebook, as far as the launcher reads one."""
+    return (isinstance(found, dict) and isinstance(found.get("metadata"), dict)
+            and isinstance(found.get("cells"), list) and all(map(_is_cell, found["cells"])))
+
+
+def _is_cell(found):
+    """Tell whether this has the form of a notebook's cell."""
+    if not isinstance(found, dict) or not isinstance(found.get("cell_type"), str):
+        return False
+    source, outputs = found.get("source"), found.get("outputs", [])
+    pieces = source if isinstance(source, list) else [source]
+    return (all(isinstance(piece, str) for piece in pieces) and isinstance(outputs, list)
+            and all(isinstance(output, dict) and isinstance(output.get("data", {}), dict) for output in outputs))
 
 
 def written_in(cell):
@@ -69,7 +82,7 @@ def fingerprint(content):
     ValueError
         When it is not a notebook, or is damaged.
     """
-    cells = [[cell.get("cell_type"), written_in(cell)] for cell in read_notebook(content)["cells"]]
+    cells = [[cell["cell_type"], written_in(cell)] for cell in read_notebook(content)["cells"]]
     written = [cell for cell in cells if cell[1].strip()]
     return hashlib.sha256(json.dumps(written).encode("utf-8")).hexdigest()
 
@@ -85,7 +98,8 @@ def without_stale_views(content):
     Returns
     -------
     bytes
-        The very same bytes where there was nothing to take out.
+        The very same bytes where there was nothing to take out, or where the rest cannot be written again
+        as it stands.
 
     Raises
     ------
@@ -101,4 +115,7 @@ def without_stale_views(content):
             cell["outputs"] = [output for output in cell["outputs"] if output.get("data") != {}]
     if not changed:
         return content
-    return (json.dumps(notebook, indent=1, ensure_ascii=False) + "\n").encode("utf-8")
+    try:
+        return (json.dumps(notebook, indent=1, ensure_ascii=False) + "\n").encode("utf-8")
+    except (RecursionError, UnicodeEncodeError):
+        return content

@@ -3,9 +3,9 @@
 import subprocess
 import webbrowser
 
+from gypsumkit.files import writing_into
 from gypsumkit.launch.course import FIRST_LESSON
 from gypsumkit.launch.environment import ready_python
-from gypsumkit.launch.files import writing_into
 from gypsumkit.launch.server import (already_open, lay_settings, start_lab, stop_signals_ignored, stop_signals_raise,
                                      surroundings_of_lab, usable_port)
 from gypsumkit.launch.workspace import chosen_work_folder, lay_lessons

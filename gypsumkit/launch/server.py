@@ -294,7 +294,7 @@ def already_open(course, work):
         try:
             running = json.loads(file.read_text(encoding="utf-8"))
             base, token, root = running["url"].rstrip("/"), running["token"], running["root_dir"]
-        except (OSError, ValueError, KeyError, AttributeError):
+        except (OSError, ValueError, RecursionError, KeyError, TypeError, AttributeError):
             continue
         if os.path.realpath(root) == os.path.realpath(work / "lessons") and answers(base, token):
             return "{}/lab?token={}".format(base, token)

@@ -9,9 +9,9 @@ import datetime
 import json
 import os
 import pathlib
-import tempfile
 import time
 
+from gypsumkit.files import move, write_whole
 from gypsumkit.problems import Problem
 
 ANSWERS_FILE, NOTES_FILE = "answers.json", "notes.json"
@@ -142,7 +142,7 @@ class Progress:
 
     def _read(self, name, part, is_good):
         """Return the content of a file; one that is damaged is set aside, and what can be read of it is kept."""
-        path = self.folder / name
+        path = self._place(name)
         try:
             raw = path.read_bytes()
         except FileNotFoundError:
@@ -153,16 +153,17 @@ class Progress:
         good = _good_entries(content, part, is_good)
         if good is not None and len(good) == len(content[part]):
             return content
-        return self._set_aside(path, part, is_good, raw)
+        return self._set_aside(name, part, is_good, raw)
 
-    def _set_aside(self, path, part, is_good, raw):
+    def _set_aside(self, name, part, is_good, raw):
         """Move a damaged file to a dated name, put back what could be read of it, and leave a message."""
-        with self._locked(path.name):
+        with self._locked(name):
+            path = self._place(name)
             aside = _free_name(path)
             try:
                 if path.read_bytes() != raw:  # another lesson has just mended it
-                    return self._read(path.name, part, is_good)
-                _replace(path, aside)
+                    return self._read(name, part, is_good)
+                move(path, aside)
             except FileNotFoundError:
                 return {part: {}}
             except OSError as error:
@@ -171,18 +172,24 @@ class Progress:
             good = _good_entries(content, part, is_good)
             readable = {part: {}} if good is None else {**content, part: good}
             if good:
-                self._write(path.name, readable)
+                self._write(name, readable)
             kept = f"The entries that could be read ({len(good)}) are kept. " if good else ""
-            self.messages.append(f"{path.name} was damaged and is set aside as {aside.name}. {kept}Nothing else is lost; new answers are saved as usual.")
+            shown = aside if (self.folder / name).is_symlink() else aside.name
+            self.messages.append(f"{name} was damaged and is set aside as {shown}. {kept}Nothing else is lost; new answers are saved as usual.")
             return readable
 
     def _write(self, name, content):
-        path = self.folder / name
+        path = self._place(name)
         try:
-            write_atomically(path, json.dumps(content, ensure_ascii=False, indent=1) + "\n")
+            write_whole(path, (json.dumps(content, ensure_ascii=False, indent=1) + "\n").encode("utf-8", errors="replace"))
         except OSError as error:
             raise Problem(f"{path} could not be saved ({_reason(error)}): what you entered is kept in this lesson, "
                           "the file as last saved is untouched; make room or allow writing there, then check again.") from None
+
+    def _place(self, name):
+        """Return where a file really lies: a link in the work folder, as into a synced folder, stays a link."""
+        path = self.folder / name
+        return pathlib.Path(os.path.realpath(path)) if path.is_symlink() else path
 
     @contextlib.contextmanager
     def _locked(self, name):
@@ -228,45 +235,6 @@ def _try_lock(handle):
     except OSError:
         return os.name != "nt"
     return True
-
-
-def write_atomically(path, text):
-    """Write a text so that the file is at every moment either the old one or the new one, complete.
-
-    Parameters
-    ----------
-    path : pathlib.Path
-        The file.
-    text : str
-        Its new content.
-
-    Raises
-    ------
-    OSError
-        When it cannot be written; the old file is then untouched and no part of the new one is left.
-    """
-    handle, beside = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.", suffix=".part")
-    try:
-        with os.fdopen(handle, "w", encoding="utf-8", errors="replace", newline="\n") as file:
-            file.write(text)
-            file.flush()
-            os.fsync(file.fileno())
-        _replace(beside, path)
-    except BaseException:
-        with contextlib.suppress(OSError):
-            os.unlink(beside)
-        raise
-
-
-def _replace(old, new):
-    """Move a file, waiting a little where another program holds it open for a moment."""
-    for wait_s in (0.02, 0.05, 0.1, 0.2, None):
-        try:
-            return os.replace(old, new)
-        except PermissionError:
-            if wait_s is None or os.name != "nt":
-                raise
-            time.sleep(wait_s)
 
 
 def _free_name(path):

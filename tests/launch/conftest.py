@@ -37,7 +37,7 @@ def make_course(folder):
     """Make a clone with two lessons and the real launcher, and return its course."""
     library = folder / "gypsumkit"
     shutil.copytree(CLONE / "gypsumkit" / "launch", library / "launch", ignore=shutil.ignore_patterns("__pycache__"))
-    for name in ("__init__.py", "__main__.py", "problems.py", "pyproject.toml"):
+    for name in ("__init__.py", "__main__.py", "files.py", "problems.py", "pyproject.toml"):
         shutil.copy(CLONE / "gypsumkit" / name, library / name)
     (folder / "requirements.txt").write_text("-e ./gypsumkit\nplaster-trial>=1,<2\n", encoding="utf-8")
     (folder / "lessons").mkdir()

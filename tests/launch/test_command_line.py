@@ -37,11 +37,27 @@ def test_an_unknown_command_brings_the_nearest(capsys, typed, meant):
     (["open", "--wat"], "unrecognized arguments: --wat"),
     (["open", "--wheels"], "expected one argument"),
     (["open", "--wheels", "/nowhere/at/all"], "there is no folder /nowhere/at/all"),
+    (["open", "--wheels", "x" * 300], "there is no folder xxx"),
+    (["open", "--work", "~nosuch-reader/x"], "home folder in '~nosuch-reader/x' is not known"),
+    (["open", "--work", "x" * 300], "cannot be a work folder"),
 ])
 def test_what_cannot_be_done_is_said_in_one_line(capsys, arguments, words):
     assert main(arguments) == 2
     said = capsys.readouterr().err
     assert words in said and said.count("\n") == 1
+
+
+@pytest.mark.parametrize("error, sentence", [
+    (OSError(5, "Input/output error", "disk/lab.log"), "The computer refused at disk/lab.log: Input/output error. "),
+    (OSError("odd"), "The computer refused: odd. "),
+])
+def test_what_the_computer_refuses_is_no_traceback(capsys, monkeypatch, error, sentence):
+    def refused(*given, **more):
+        raise error
+
+    monkeypatch.setattr("gypsumkit.launch.open_course.open_course", refused)
+    assert main(["open"]) == 2
+    assert capsys.readouterr().err == sentence + "Put that right, then start again.\n"
 
 
 def test_a_stop_by_the_keyboard_is_no_traceback(capsys, monkeypatch):

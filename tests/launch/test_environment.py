@@ -148,7 +148,8 @@ def test_the_stamp_follows_packages_place_and_python_but_not_line_ends(course, t
     assert before["python"] == "{}.{}".format(*sys.version_info[:2])
 
 
-@pytest.mark.parametrize("torn", [None, "", "{", "[]", '{"clone": "elsewhere"}'])
+@pytest.mark.parametrize("torn", [None, "", "{", "[]", '{"clone": "elsewhere"}', "[" * 100_000],
+                         ids=["none", "empty", "torn", "list", "elsewhere", "nested"])
 def test_an_environment_without_a_whole_stamp_does_not_count(course, torn, outside, monkeypatch, screen):
     half = course.dot_folder / "python-half"
     python = environment.python_of(half)

@@ -43,8 +43,11 @@ def test_what_a_person_writes_is_an_edit(change):
 
 @pytest.mark.parametrize("content", [
     b"", b"{", PLAIN[:-30], b"[]", b'{"cells": 3, "metadata": {}}', b'{"cells": [1], "metadata": {}}', b'{"cells": []}',
-    b'{"cells": [{"source": [1]}], "metadata": {}}', b'{"cells": [{"source": "", "outputs": [3]}], "metadata": {}}', b"\xff\xfe",
-])
+    b'{"cells": [{"cell_type": "raw", "source": [1]}], "metadata": {}}', b'{"cells": [{"source": ""}], "metadata": {}}',
+    b'{"cells": [{"cell_type": "code", "source": "", "outputs": [3]}], "metadata": {}}', b'{"cells": [], "metadata": []}',
+    b'{"cells": [{"cell_type": "code", "source": "", "outputs": [{"data": []}]}], "metadata": {}}', b"\xff\xfe",
+    b"[" * 100_000, b'{"cells": ' + b"[" * 100_000,
+], ids=lambda content: content[:40].decode("ascii", "replace"))
 def test_what_is_damaged_is_known_as_such(content):
     with pytest.raises(ValueError):
         read_notebook(content)
@@ -58,6 +61,11 @@ def test_stale_views_go_and_the_rest_stays():
     assert [output["data"] for output in cleaned["cells"][1]["outputs"]] == [{"text/plain": ["words"]}]
     assert "widgets" not in cleaned["metadata"] and "kernelspec" in cleaned["metadata"]
     assert cleaned["cells"][0]["source"] == ["# Wäter"]
+
+
+def test_a_notebook_that_cannot_be_written_again_keeps_its_views():
+    content = notebook("# Water", widgets={"state": {}}).replace(b"# Water", b"half a sign \\ud800")
+    assert fingerprint(content) and without_stale_views(content) is content
 
 
 def test_a_notebook_without_views_keeps_its_very_bytes():

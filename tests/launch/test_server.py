@@ -122,6 +122,14 @@ def test_all_that_lab_writes_goes_into_the_dot_folder(course, tmp_path, monkeypa
     assert "/elsewhere" not in around.values()
 
 
+@pytest.mark.parametrize("torn", ["", "{", "[]", '{"url": 3}', "[" * 100_000], ids=["empty", "torn", "list", "number", "nested"])
+def test_a_torn_note_of_a_running_course_is_no_running_course(course, tmp_path, torn):
+    runtime = course.dot_folder / "jupyter" / "runtime"
+    runtime.mkdir(parents=True)
+    (runtime / "jpserver-1.json").write_text(torn)
+    assert already_open(course, tmp_path) is None
+
+
 class Opened:
     """A course opened by its command, with a home folder of its own."""
 

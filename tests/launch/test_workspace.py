@@ -2,14 +2,16 @@
 
 import datetime
 import errno
+import json
 import os
 from pathlib import Path
 
 import pytest
 
-from gypsumkit.launch import files, workspace
-from gypsumkit.launch.notebooks import WIDGET_VIEW
-from gypsumkit.launch.workspace import RECORD, chosen_work_folder, lay_lessons, work_folder
+from gypsumkit import files
+from gypsumkit.launch import workspace
+from gypsumkit.launch.notebooks import WIDGET_VIEW, fingerprint
+from gypsumkit.launch.workspace import DROPPED, RECORD, chosen_work_folder, lay_lessons, work_folder
 from gypsumkit.problems import Problem
 from tests.launch.conftest import notebook
 
@@ -18,6 +20,9 @@ WATER = "02_water.ipynb"
 SECOND = notebook("# Water, second version", "code:2 + 2")
 THIRD = notebook("# Water, third version", "code:3 + 3")
 EDITED = notebook("# Water", "code:1 + 1  # what if?")
+
+
+needs_links = pytest.mark.skipif(os.name == "nt", reason="links need a right of their own there")
 
 
 @pytest.fixture
@@ -108,7 +113,55 @@ def test_a_copy_from_two_versions_ago_is_renewed(course, work):
     assert (work / "lessons" / WATER).read_bytes() == THIRD
 
 
-@pytest.mark.parametrize("record", [None, b"{", b"[]", b'{"02_water.ipynb": 3}'])
+def test_a_lesson_that_goes_back_to_an_earlier_version_is_known_once(course, work):
+    first = (course.lessons / WATER).read_bytes()
+    for newest in (first, SECOND, first, first):
+        (course.lessons / WATER).write_bytes(newest)
+        assert lay_lessons(course, work, TODAY) == []
+        assert (work / "lessons" / WATER).read_bytes() == newest
+    assert json.loads((work / RECORD).read_bytes())[WATER] == [fingerprint(SECOND), fingerprint(first)]
+    (work / "lessons" / WATER).write_bytes(EDITED)
+    assert lay_lessons(course, work, TODAY) == []
+    assert (work / "lessons" / WATER).read_bytes() == EDITED
+
+
+def test_of_a_dropped_lesson_an_untouched_copy_moves_out_of_sight(course, work):
+    lay_lessons(course, work, TODAY)
+    shipped = (course.lessons / WATER).read_bytes()
+    (course.lessons / WATER).rename(course.lessons / "02_wet.ipynb")
+    (sentence,) = lay_lessons(course, work, TODAY)
+    aside = work / DROPPED / "02_water-as-shipped-2026-03-09.ipynb"
+    assert "no longer has the lesson 02_water.ipynb" in sentence and str(aside) in sentence
+    assert aside.read_bytes() == shipped
+    assert names(work) == ["00_start_here.ipynb", "02_wet.ipynb"]
+    assert lay_lessons(course, work, TODAY) == []
+
+
+@pytest.mark.parametrize("own", [EDITED, EDITED[:40]], ids=["edited", "damaged"])
+def test_of_a_dropped_lesson_a_copy_that_was_changed_stays(course, work, own):
+    lay_lessons(course, work, TODAY)
+    (work / "lessons" / WATER).write_bytes(own)
+    (course.lessons / WATER).unlink()
+    (sentence,) = lay_lessons(course, work, TODAY)
+    assert "no longer has the lesson 02_water.ipynb" in sentence and "stays where it is" in sentence
+    assert lay_lessons(course, work, TODAY) == []
+    assert (work / "lessons" / WATER).read_bytes() == own and not (work / DROPPED).exists()
+
+
+def test_the_students_own_files_are_no_dropped_lessons(course, work):
+    lay_lessons(course, work, TODAY)
+    (work / "lessons" / "mine.ipynb").write_bytes(SECOND)
+    (work / "lessons" / WATER).unlink()
+    (course.lessons / WATER).unlink()
+    assert lay_lessons(course, work, TODAY) == []
+    assert names(work) == ["00_start_here.ipynb", "mine.ipynb"]
+
+
+NESTED = b"[" * 100_000
+
+
+@pytest.mark.parametrize("record", [None, b"{", b"[]", b'{"02_water.ipynb": 3}', NESTED, b'{"a": ' + NESTED],
+                         ids=["none", "torn", "list", "number", "nested", "nested entry"])
 def test_without_its_record_an_unknown_copy_is_kept(course, work, record):
     lay_lessons(course, work, TODAY)
     (work / "lessons" / WATER).write_bytes(EDITED)
@@ -119,14 +172,70 @@ def test_without_its_record_an_unknown_copy_is_kept(course, work, record):
     assert (work / "lessons" / "02_water-yours-2026-03-09.ipynb").read_bytes() == EDITED
 
 
-def test_a_damaged_copy_is_set_aside(course, work):
+@pytest.mark.parametrize("torn", [EDITED[:40], NESTED, b'{"cells": ' + NESTED], ids=["torn", "nested", "nested cells"])
+def test_a_damaged_copy_is_set_aside(course, work, torn):
     lay_lessons(course, work, TODAY)
-    torn = (work / "lessons" / WATER).read_bytes()[:40]
     (work / "lessons" / WATER).write_bytes(torn)
     said = lay_lessons(course, work, TODAY)
     assert len(said) == 1 and "could not be read" in said[0]
     assert (work / "lessons" / "02_water-damaged-2026-03-09.ipynb").read_bytes() == torn
     assert (work / "lessons" / WATER).read_bytes() == (course.lessons / WATER).read_bytes()
+
+
+def test_a_folder_in_place_of_a_lesson_is_set_aside(course, work):
+    (work / "lessons" / WATER).mkdir(parents=True)
+    (work / "lessons" / WATER / "mine.txt").write_text("kept")
+    (sentence,) = lay_lessons(course, work, TODAY)
+    assert "02_water-in-the-way-2026-03-09.ipynb" in sentence
+    assert (work / "lessons" / "02_water-in-the-way-2026-03-09.ipynb" / "mine.txt").read_text() == "kept"
+    assert (work / "lessons" / WATER).read_bytes() == (course.lessons / WATER).read_bytes()
+
+
+def test_a_folder_in_place_of_the_record_is_set_aside(course, work):
+    (work / RECORD / "inner").mkdir(parents=True)
+    (sentence,) = lay_lessons(course, work, TODAY)
+    assert ".lessons-laid-in-the-way-2026-03-09.json" in sentence
+    assert (work / ".lessons-laid-in-the-way-2026-03-09.json" / "inner").is_dir() and (work / RECORD).is_file()
+
+
+@needs_links
+@pytest.mark.parametrize("leads_to", ["nowhere", WATER])
+def test_a_link_that_leads_nowhere_in_place_of_a_lesson_is_set_aside(course, work, leads_to):
+    (work / "lessons").mkdir(parents=True)
+    (work / "lessons" / WATER).symlink_to(leads_to)
+    assert len(lay_lessons(course, work, TODAY)) == 1
+    assert (work / "lessons" / "02_water-in-the-way-2026-03-09.ipynb").is_symlink()
+    assert (work / "lessons" / WATER).read_bytes() == (course.lessons / WATER).read_bytes()
+
+
+@needs_links
+def test_a_copy_that_lies_elsewhere_is_renewed_there(course, work, tmp_path):
+    lay_lessons(course, work, TODAY)
+    synced = (work / "lessons" / WATER).rename(tmp_path / "synced.ipynb")
+    (work / "lessons" / WATER).symlink_to(synced)
+    (course.lessons / WATER).write_bytes(SECOND)
+    assert lay_lessons(course, work, TODAY) == []
+    assert (work / "lessons" / WATER).is_symlink() and synced.read_bytes() == SECOND
+
+
+def test_a_write_protected_copy_is_said_and_stays(course, work):
+    lay_lessons(course, work, TODAY)
+    copy = work / "lessons" / WATER
+    before = copy.read_bytes()
+    copy.chmod(0o444)
+    (course.lessons / WATER).write_bytes(SECOND)
+    with pytest.raises(Problem, match="02_water.ipynb is write-protected: allow writing"):
+        lay_lessons(course, work, TODAY)
+    assert copy.read_bytes() == before
+    copy.chmod(0o644)
+
+
+@pytest.mark.parametrize("content", [b"{", NESTED, None], ids=["torn", "nested", "folder"])
+def test_a_lesson_of_the_course_that_cannot_be_read_is_said(course, work, content):
+    (course.lessons / WATER).unlink()
+    (course.lessons / WATER).mkdir() if content is None else (course.lessons / WATER).write_bytes(content)
+    with pytest.raises(Problem, match="own lesson .*02_water.ipynb cannot be read: fetch the course again"):
+        lay_lessons(course, work, TODAY)
 
 
 def test_answers_notes_and_bench_data_are_not_touched(course, work):
@@ -143,10 +252,12 @@ def test_answers_notes_and_bench_data_are_not_touched(course, work):
 
 
 def test_a_course_without_lessons_is_no_trouble(course, work):
+    lay_lessons(course, work, TODAY)
     for lesson in course.lessons.iterdir():
         lesson.unlink()
     course.lessons.rmdir()
     assert lay_lessons(course, work, TODAY) == []
+    assert names(work) == ["00_start_here.ipynb", WATER]
 
 
 def test_a_full_disk_is_said_and_the_copy_survives(course, work, monkeypatch):
@@ -180,3 +291,40 @@ def test_a_file_in_place_of_the_work_folder_is_said(course, tmp_path):
     with pytest.raises(Problem, match="cannot be written"):
         lay_lessons(course, tmp_path / "file" / "inner", TODAY)
     assert (tmp_path / "file").read_text() == "mine"
+
+
+@pytest.mark.parametrize("named, words", [
+    ("~nosuch-reader/x", "home folder in '~nosuch-reader/x' is not known"),
+    ("x" * 300, "x cannot be a work folder .*: name another one"),
+])
+def test_a_name_that_no_folder_can_have_is_said(monkeypatch, named, words):
+    with pytest.raises(Problem, match=words):
+        chosen_work_folder(named)
+    monkeypatch.setenv("GYPSUMKIT_WORK", named)
+    with pytest.raises(Problem, match=words):
+        chosen_work_folder(None)
+
+
+@needs_links
+@pytest.mark.parametrize("leads_to", ["nowhere", "link"])
+def test_a_link_that_leads_nowhere_as_work_folder_is_said(course, tmp_path, leads_to):
+    (tmp_path / "link").symlink_to(leads_to)
+    with pytest.raises(Problem, match="link is a link that leads nowhere"):
+        chosen_work_folder(str(tmp_path / "link"))
+    with pytest.raises(Problem):
+        lay_lessons(course, tmp_path / "link", TODAY)
+
+
+def test_any_other_trouble_of_the_computer_is_said_too(course, work, monkeypatch):
+    def broken(path, content):
+        raise OSError(errno.EIO, os.strerror(errno.EIO), str(path))
+
+    monkeypatch.setattr(workspace, "write_whole", broken)
+    with pytest.raises(Problem, match="Your work folder cannot be used .*00_start_here.*{}".format(os.strerror(errno.EIO))):
+        lay_lessons(course, work, TODAY)
+
+
+@pytest.mark.skipif(not os.path.isdir("/proc/self"), reason="only Linux has such a folder")
+def test_a_folder_that_the_computer_makes_up_is_said(course):
+    with pytest.raises(Problem, match="Your work folder cannot be used .*/proc/"):
+        lay_lessons(course, Path("/proc/gypsumkit-work"), TODAY)

@@ -9,6 +9,7 @@ import threading
 
 import pytest
 
+from gypsumkit import files
 from gypsumkit.problems import Problem
 from gypsumkit.quiz import progress as progress_module
 from gypsumkit.quiz.progress import Progress
@@ -120,26 +121,24 @@ def failing(number):
 
 def fail_at(monkeypatch, where, number=errno.ENOSPC):
     if where == "write":
-        real = os.fdopen
-
-        def fdopen(handle, *arguments, **named):
-            file = real(handle, *arguments, **named)
+        def open_full(*arguments):
+            file = open(*arguments)
 
             class Full:
                 def __enter__(self): return self
                 def __exit__(self, *_): file.close()
-                def write(self, text):
-                    file.write(text[:10])
+                def write(self, content):
+                    file.write(content[:10])
                     raise OSError(number, os.strerror(number))
             return Full()
-        monkeypatch.setattr(progress_module.os, "fdopen", fdopen)
-    elif where == "mkstemp":
-        monkeypatch.setattr(progress_module.tempfile, "mkstemp", failing(number))
+        monkeypatch.setattr(files, "open", open_full, raising=False)
+    elif where == "new file":
+        monkeypatch.setattr(files, "open", failing(number), raising=False)
     else:
         monkeypatch.setattr(progress_module.os, where, failing(number))
 
 
-@pytest.mark.parametrize("where", ["write", "fsync", "replace", "mkstemp", "open"])
+@pytest.mark.parametrize("where", ["write", "fsync", "replace", "new file", "open"])
 def test_a_failing_disk_loses_neither_the_file_nor_the_answer(folder, monkeypatch, where):
     progress = Progress(folder)
     progress.record("L02-Q1", WRONG)
@@ -159,7 +158,37 @@ def test_a_failing_disk_loses_neither_the_file_nor_the_answer(folder, monkeypatc
     progress.write_note("L02-N2", "third")
     assert [attempt["answer"] for attempt in Progress(folder).attempts("L02-Q1")] == ["B", "A"]
     assert Progress(folder).note("L02-N1") == "second" and Progress(folder).note("L02-N2") == "third"
-    assert not list(folder.glob("*.part")) and not list(folder.glob(".*.part"))
+    assert sorted(os.listdir(folder)) == [".answers.json.lock", ".notes.json.lock", "answers.json", "notes.json"]
+
+
+def test_a_write_protected_file_is_said_and_not_replaced(folder):
+    progress = Progress(folder)
+    progress.record("L02-Q1", WRONG)
+    before = (folder / "answers.json").read_bytes()
+    (folder / "answers.json").chmod(0o444)
+    with pytest.raises(Problem, match="write-protected.*kept in this lesson"):
+        progress.record("L02-Q1", RIGHT)
+    assert (folder / "answers.json").read_bytes() == before
+    (folder / "answers.json").chmod(0o644)
+    progress.record("L02-Q2", RIGHT)
+    assert [attempt["answer"] for attempt in Progress(folder).attempts("L02-Q1")] == ["B", "A"]
+
+
+@pytest.mark.skipif(os.name == "nt", reason="links need a right of their own there")
+def test_answers_in_a_synced_folder_stay_there_even_when_they_were_damaged(folder, tmp_path):
+    synced = tmp_path / "synced"
+    synced.mkdir()
+    folder.mkdir()
+    (folder / "answers.json").symlink_to(synced / "answers.json")
+    Progress(folder).record("L02-Q1", WRONG)
+    assert on_disk(synced)["answers"]["L02-Q1"][0]["answer"] == "B"
+    (synced / "answers.json").write_text("{damaged")
+    progress = Progress(folder)
+    progress.record("L02-Q1", RIGHT)
+    (aside,) = synced.glob("answers damaged *.json")
+    assert aside.read_text() == "{damaged" and str(aside) in progress.take_messages()[0]
+    assert (folder / "answers.json").is_symlink()
+    assert on_disk(synced)["answers"]["L02-Q1"][0]["answer"] == "A"
 
 
 def test_a_folder_that_cannot_be_made_is_said(tmp_path):

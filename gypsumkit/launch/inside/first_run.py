@@ -17,7 +17,7 @@ from jupyter_client import BlockingKernelClient
 from jupyter_core.paths import jupyter_runtime_dir
 from nbformat.sign import NotebookNotary
 
-from gypsumkit.launch.files import write_whole
+from gypsumkit.files import write_whole
 
 CELL_LIMIT_S = 60
 

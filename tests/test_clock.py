@@ -6,7 +6,7 @@ import pytest
 from gypsumkit import clock
 from gypsumkit.conditions import Conditions
 from gypsumkit.studies.cubes import recipe_of_cube
-from gypsumkit.mix import Mix, predict_setting, predict_timeline
+from gypsumkit.mix import Mix, predict, predict_setting, predict_timeline
 from gypsumkit.powders import POWDERS
 from gypsumkit.recipe import Recipe
 
@@ -62,6 +62,28 @@ def test_the_signs_come_in_the_order_that_the_lesson_teaches(powder):
     mix = Mix(Recipe(powder, POWDERS[powder].recommended_ratio.value))
     signs = [getattr(mix, name).value for name in ("working_time_min", "initial_set_min", "gloss_loss_min", "light_needle_min", "final_set_min")]
     assert signs == sorted(signs) and len(set(signs)) == 5
+
+
+@pytest.mark.parametrize("conditions", CONDITIONS)
+def test_strength_grows_as_the_square_of_the_network(conditions):
+    """The network is what has set since the loss of gloss, of what is to set after it."""
+    gloss = predict_setting("model plaster", 0.5, conditions, ranges=False)["gloss_loss_min"].value
+    line = predict_timeline("model plaster", 0.5, np.array([gloss, 1.2 * gloss, 1.5 * gloss, 2.0 * gloss, 1e5]), conditions, ranges=False)
+    degree, strength, grown = (line[name].value for name in ("degree_of_hydration", "strength_mpa", "expansion_percent"))
+    network = (degree - degree[0]) / (degree[-1] - degree[0])
+    assert np.all(np.diff(network) > 0.001) and network[1] < 0.6        # far from where a square and a line agree
+    assert strength / strength[-1] == pytest.approx(network**2, abs=1e-9)
+    assert grown / grown[-1] == pytest.approx(network, abs=1e-9)
+
+
+@pytest.mark.parametrize("conditions", CONDITIONS)
+def test_strength_at_an_hour_and_at_the_final_set_lie_on_the_line_of_strength(conditions):
+    final = predict_setting("model plaster", 0.5, conditions, ranges=False)["final_set_min"].value
+    at_set, at_hour = (predict_timeline("model plaster", 0.5, np.array([moment]), conditions, ranges=False)["strength_mpa"].value[0]
+                       for moment in (final, 60.0))
+    # The heavy needle, 453.6 g on a flat end of 1.06 mm, presses with 5.04 MPa and leaves no mark on what bears a third of it.
+    assert at_set == pytest.approx(5.04 / 3, rel=0.01)
+    assert at_hour == pytest.approx(predict("model plaster", 0.5, conditions=conditions)["wet_strength_mpa"].value, rel=0.002)
 
 
 def test_a_ratio_far_too_wet_gives_no_nonsense():

@@ -1,10 +1,10 @@
-"""Cooling of a cast, its Biot number, and setting expansion."""
+"""Heat capacity and cooling of a cast, its Biot number, and setting expansion."""
 
 import numpy as np
 import pytest
 
 from gypsumkit.powders import POWDERS
-from gypsumkit.science import expansion, heat
+from gypsumkit.science import expansion, heat, setting
 
 
 def test_cooling_time_of_a_cube_worked_by_hand():
@@ -27,6 +27,22 @@ def test_expansion_constants_lie_in_the_published_range(powder, low, high):
 def test_expansion_begins_at_loss_of_gloss_and_grows_with_closer_nuclei():
     assert expansion.setting_expansion_percent(0.25, 13.0, 13.0, 0.0) == 0.0
     assert expansion.setting_expansion_percent(0.25, 13.0, 9.0, 1.0) > expansion.setting_expansion_percent(0.25, 13.0, 13.0, 1.0) == 0.25
+
+
+def test_expansion_with_closer_nuclei_worked_by_hand():
+    """Our own calibration, no measurement: gloss lost in half the time, 2^0.66 = 1.580; in twice the time, 1 / 1.580 = 0.633."""
+    assert expansion.setting_expansion_percent(0.10, 16.0, 8.0, 1.0) == pytest.approx(0.1580, abs=1e-4)
+    assert expansion.setting_expansion_percent(0.10, 8.0, 16.0, 1.0) == pytest.approx(0.0633, abs=1e-4)
+    assert expansion.setting_expansion_percent(0.10, 16.0, 8.0, 0.5, 0.625) == pytest.approx(0.1580 * 0.5 * 0.625, abs=1e-4)
+
+
+def test_heat_capacity_worked_by_hand():
+    # Half way, ratio 0.50: 0.5 g of powder x 0.823 + 0.5 x 1.18618 g of crystals x 1.080 + (0.50 - 0.5 x 0.18618) g of water x 4.18
+    # = 0.4115 + 0.6405 + 1.7009 = 2.7529 J/g K.
+    assert setting.heat_capacity_j_g_k(0.50) == pytest.approx(2.7529, abs=2e-4)
+    # Ratio 0.15, too dry to set whole: half of the 0.15 / 0.18618 = 0.80567 that sets at all, 0.40284:
+    # 0.59716 x 0.823 + 0.40284 x 1.18618 x 1.080 + 0.075 x 4.18 = 0.4915 + 0.5161 + 0.3135 = 1.3210 J/g K.
+    assert setting.heat_capacity_j_g_k(0.15) == pytest.approx(1.3210, abs=2e-4)
 
 
 def test_length_change():

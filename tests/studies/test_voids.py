@@ -46,6 +46,16 @@ def test_air_left_against_bubbles_followed_one_by_one():
     assert of.voids("model plaster", 0.50, HABITS[0], depth, seconds).air_left / way.air.value == pytest.approx(stays, abs=0.015)
 
 
+@pytest.mark.parametrize("air", [0.04, 0.25, 0.5])
+def test_what_has_left_takes_its_room_with_it(air):
+    """Of 1 cm3, the paste stays and only air goes: what is left is its share of a smaller volume."""
+    trace = of.voids("model plaster", 0.50, HABITS[0], 20.0, 60.0, air=1e-9)      # so little that the room does not matter
+    stays = trace.air_left / 1e-9
+    assert 0.3 < stays < 0.95
+    left_cm3, paste_cm3 = air * stays, 1.0 - air
+    assert of.voids("model plaster", 0.50, HABITS[0], 20.0, 60.0, air=air).air_left == pytest.approx(left_cm3 / (paste_cm3 + left_cm3), rel=1e-6)
+
+
 def test_ways_of_mixing_stand_in_the_order_of_practice():
     """Common practice, no source: under vacuum least, stropped little, lumps and beating most."""
     stropped, lumped, beaten, machine, vacuum = (of.HABITS[habit].air.value for habit in HABITS)

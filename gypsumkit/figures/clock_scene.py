@@ -17,6 +17,8 @@ PIN_DASHES = ("dashed", "dotted", "dash-dot")
 LAST_MOMENTS_MIN = (60.0, 120.0, 240.0, 480.0, 960.0)
 STRENGTH_TOPS_MPA = (5.0, 10.0, 20.0, 40.0, 80.0)
 TEMPERATURE_RANGES_C = ((10.0, 70.0), (0.0, 110.0))
+DISSOLVED_TOP_MMOL_KG = 85.0
+WIDE_SHARE = 0.10                        # a range wider than this share of its value is worth two digits of it
 YIELD_RANGE = (1.5, 6.75)                # powers of ten of Pa
 VICAT_PA = 1e6 * setting.VICAT_NEEDLE_MPA / setting.VICAT_BEARING
 POINTS = 81
@@ -150,12 +152,25 @@ def clock_words(recipe, time_min, pins=(), said=""):
     return " ".join(filter(None, parts))
 
 
+def _digits(p):
+    """How many digits of a prediction are worth saying: two where its range is wide."""
+    return 2 if p.value is not None and not p.high - p.low <= WIDE_SHARE * abs(p.value) else 3
+
+
+def _said(p):
+    return with_unit(p.value, p.unit, _digits(p))
+
+
+def _said_with_range(p):
+    return with_range(p, _digits(p))
+
+
 def _event_words(events):
     if events["final_set_min"].value is None:
         return "it does not set within a day."
-    return (f"it stops pouring at {with_range(events['working_time_min'])}, the Vicat needle stops at {with_range(events['initial_set_min'])}, "
-            f"the gloss is lost at {with_range(events['gloss_loss_min'])}, and it is set, by the heavy needle, at "
-            f"{with_range(events['final_set_min'])}.")
+    return (f"it stops pouring at {_said_with_range(events['working_time_min'])}, the Vicat needle stops at "
+            f"{_said_with_range(events['initial_set_min'])}, the gloss is lost at {_said_with_range(events['gloss_loss_min'])}, and it is set, by the "
+            f"heavy needle, at {_said_with_range(events['final_set_min'])}.")
 
 
 def _cursor_words(recipe, time_min):
@@ -181,8 +196,8 @@ def _price_words(recipe):
     if events["final_set_min"].value is None:
         return ""
     before = predict_setting(usual.powder, usual.water_powder_ratio, usual, ranges=False)
-    return (f"Mixed as usual it would lose its gloss at {with_unit(before['gloss_loss_min'].value, 'min')} and be set at "
-            f"{with_unit(before['final_set_min'].value, 'min')}. The change leaves {100 * recipe.strength_factor():.0f} % of the usual strength once all has "
+    return (f"Mixed as usual it would lose its gloss at {with_unit(before['gloss_loss_min'].value, 'min', 2)} and be set at "
+            f"{with_unit(before['final_set_min'].value, 'min', 2)}. The change leaves {100 * recipe.strength_factor():.0f} % of the usual strength once all has "
             f"set, and an expansion of {with_unit(events['setting_expansion_percent'].value, '%', 2)} at 2 h instead of "
             f"{with_unit(before['setting_expansion_percent'].value, '%', 2)}.")
 
@@ -215,13 +230,12 @@ def pin_words(recipe):
         how.append(f"water {recipe.water_temperature_c:.0f} °C")
     if recipe.room_temperature_c != powders.ROOM_C:
         how.append(f"room {recipe.room_temperature_c:.0f} °C")
-    return (f"{', '.join(how)}: gloss {with_unit(events['gloss_loss_min'].value, 'min')}, set {with_unit(events['final_set_min'].value, 'min')}")
+    return (f"{', '.join(how)}: gloss {_said(events['gloss_loss_min'])}, set {_said(events['final_set_min'])}")
 
 
 def _numbers(recipe, pins):
     def cell(one, name):
-        p = _events(one)[name]
-        return with_unit(p.value, p.unit)
+        return _said(_events(one)[name])
 
     def span(name):
         p = _events(recipe)[name]
@@ -261,25 +275,24 @@ def _time_panel(name, last, y_range, y_label, marks, backdrop=(), **rest):
 # ---------------------------------------------------------------- the reaction
 
 
-@lru_cache(maxsize=2)
-def _solubilities():
-    room = powders.ROOM_C
-    gypsum = float(gypsum_solubility_mmol_kg(room))
-    return (Rule(y=gypsum, colour="black"),
-            Text(0.0, gypsum, f"gypsum dissolves so far ({room:.0f} °C)", anchor="start", height="top", right=6, up=-4),
-            Rule(y=float(hemihydrate_solubility_mmol_kg(room)), colour="black", label=f"powder dissolves so far ({room:.0f} °C)"))
+def _solubilities(temperature_c):
+    """How far powder and gypsum dissolve at the temperature of the mass at the moment looked at."""
+    gypsum = float(gypsum_solubility_mmol_kg(temperature_c))
+    return [Rule(y=gypsum, colour="black"),
+            Text(0.0, gypsum, f"gypsum dissolves so far ({temperature_c:.0f} °C)", anchor="start", height="top", right=6, up=-4),
+            Rule(y=float(hemihydrate_solubility_mmol_kg(temperature_c)), colour="black", label=f"powder dissolves so far ({temperature_c:.0f} °C)")]
 
 
 def _reaction_picture(line, kept, time_min, last):
-    degree, dissolved = 100 * _at(line, "degree_of_hydration", time_min), _at(line, "dissolved_mmol_kg", time_min)
+    degree, dissolved, warm = 100 * _at(line, "degree_of_hydration", time_min), _at(line, "dissolved_mmol_kg", time_min), _at(line, "temperature_c", time_min)
     top = _time_panel("degree", last, (0.0, 105.0), "powder that has set (%)", [
         *_curve(line, "degree_of_hydration", kept, "blue", 100.0), _cursor(time_min), *_dot(time_min, degree, f"{degree:.0f} %")],
         title="The reaction", height_share=1.15)
-    bottom = _time_panel("dissolved", last, (0.0, 72.0), "dissolved calcium sulfate (mmol/kg)", [
-        *_curve(line, "dissolved_mmol_kg", kept, "green"), _cursor(time_min), *_dot(time_min, dissolved, f"{dissolved:.0f}", -18)],
-        _solubilities(), x_label="time from the start of mixing (min)")
+    bottom = _time_panel("dissolved", last, (0.0, DISSOLVED_TOP_MMOL_KG), "dissolved calcium sulfate (mmol/kg)", [
+        *_solubilities(warm), *_curve(line, "dissolved_mmol_kg", kept, "green"), _cursor(time_min), *_dot(time_min, dissolved, f"{dissolved:.0f}", -18)],
+        x_label="time from the start of mixing (min)")
     return Picture("reaction", (top, bottom), height=PICTURE_HEIGHT, words=f"The reaction in time. At {time_min:g} min {degree:.0f} % of the powder "
-                   f"has set, and the water holds {dissolved:.0f} mmol/kg of calcium sulfate.")
+                   f"has set, and the water holds {dissolved:.0f} mmol/kg of calcium sulfate. Dashed: how far powder and gypsum dissolve at the {warm:.0f} °C of this moment.")
 
 
 # ---------------------------------------------------------------- from paste to stone
@@ -328,7 +341,7 @@ def _clock_picture(recipe, pins, line, kept, time_min, last):
     marks = [_cursor(time_min)]
     for row, (name, words, shape) in enumerate(EVENTS):
         y, p = 4.6 - row, events[name]
-        said = "never" if p.value is None else with_unit(p.value, "min")
+        said = "never" if p.value is None else _said(p)
         beyond = p.value is not None and p.value > last
         marks.append(Text(0.0, y + 0.4, f"{words}: {said}{' →' if beyond else ''}", anchor="start", right=5, bold=True))
         for letter, pin in zip(PIN_NAMES, pins):
@@ -351,4 +364,4 @@ def _clock_picture(recipe, pins, line, kept, time_min, last):
         x_label="time from the start of mixing (min)")
     return Picture("clock", (strip, heat), height=PICTURE_HEIGHT, words=f"The events of the clock with their plausible ranges: {_event_words(events)} "
                    f"Below them the temperature of 100 g of powder in one lump: at {time_min:g} min {warm:.0f} °C, at the hottest "
-                   f"{with_range(events['peak_temperature_c'])}.")
+                   f"{_said_with_range(events['peak_temperature_c'])}.")

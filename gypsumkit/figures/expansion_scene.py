@@ -21,6 +21,8 @@ TOPS_PERCENT = (0.2, 0.4, 0.8, 1.6)
 TIMES_DRAWN = 100.0                      # the die is drawn with its change so many times as large
 POINTS = 61
 LIMIT_TOP_PERCENT = 0.7
+LOWER_LABEL_MIN = 32.0                   # where the label of the lower of two limits begins
+OWN_MIX_LOWER = 0.34                     # how far below its powder the mix now stands, in rows
 
 IN_AIR_2013, IN_AIR_1998, UNDER_WATER = "in air, limits of 2013", "in air, limits of 1998", "under water, no limit"
 VIEWS = (IN_AIR_2013, IN_AIR_1998, UNDER_WATER)
@@ -217,8 +219,9 @@ def _limit_backdrop(iso_type, edition):
         low = limit.low_percent if limit.low_percent else -0.02
         marks.append(Band([0.0, LAST_MIN], [low, low], [limit.high_percent] * 2, colour=("pale green", "pale sky")[place], edge="green",
                           edge_dash="dashed"))
-        use = f", {limit.use}" if limit.use else ""
-        marks.append(Text(0.0, limit.high_percent, f"limits of {edition}{use}", anchor="start", height="top", right=6, up=-5, size=14))
+        # The lower of two labels stands right of the rising curve.
+        words, begin = (f"{edition}: {limit.use}", (LOWER_LABEL_MIN, 0.0)[place]) if limit.use else (f"limits of {edition}", 0.0)
+        marks.append(Text(begin, limit.high_percent, words, anchor="start", height="top", right=6, up=-5, size=14))
     return tuple(marks)
 
 
@@ -237,7 +240,7 @@ def _time_picture(die, pins):
     marks.append(Line(*_curve(recipe, wet), colour="blue"))
     if np.isfinite(value):
         marks += [Line([TWO_HOURS_MIN] * 2, [low, high], colour="vermillion", width=4), Marker(TWO_HOURS_MIN, value),
-                  Text(TWO_HOURS_MIN, value, f"{rounded(value, 2)} %", anchor="end", right=-14, up=16, bold=True, size=18)]
+                  Text(TWO_HOURS_MIN, value, f"{rounded(value, 2)} %", anchor="end", right=-14, up=-17, bold=True, size=18)]
     top = _top([_curve(recipe, wet), *kept])
     time = Panel("time", (0.0, LAST_MIN), (-0.03 * top, top), title="Growth in time", x_label="time from the start of mixing (min)",
                  y_label=f"expansion {'under water' if wet else 'in air'} (%)", height_share=1.7,
@@ -255,7 +258,7 @@ def _time_picture(die, pins):
 
 def _bar(y, value, words, fill, edge, hatch):
     return [Polygon([0, value, value, 0], [y - 0.16, y - 0.16, y + 0.16, y + 0.16], fill=fill, edge=edge, hatch=hatch),
-            Text(-2.6, y + 0.42, f"{words}: {value:+.2f} %".replace("-", "−"), anchor="start", right=6, bold=True, size=15)]
+            Text(-2.6, y + 0.42, f"{words}: {'−' if value < 0 else '+'}{rounded(abs(value), 2)} %", anchor="start", right=6, bold=True, size=15)]
 
 
 # ---------------------------------------------------------------- the die
@@ -316,9 +319,10 @@ def _limit_picture(die):
     value, low, high = growth_percent(die.recipe, die.view == UNDER_WATER)
     marks = []
     if np.isfinite(value):
-        marks = [Line([low, min(high, LIMIT_TOP_PERCENT)], [row - 0.12] * 2, colour="vermillion", width=4), Marker(min(value, LIMIT_TOP_PERCENT), row - 0.12),
-                 Text(min(value, LIMIT_TOP_PERCENT), row - 0.12, f"{rounded(value, 2)} %", bold=True, size=17,
-                      **({"anchor": "start", "right": 14} if value < 0.5 else {"anchor": "end", "right": -14}))]
+        shown, row = min(value, LIMIT_TOP_PERCENT), row - OWN_MIX_LOWER
+        marks = [Line([low, min(high, LIMIT_TOP_PERCENT)], [row] * 2, colour="vermillion", width=4), Marker(shown, row),
+                 Text(min(high, LIMIT_TOP_PERCENT) if value < 0.5 else max(low, 0.0), row, f"{rounded(value, 2)} %", bold=True, size=17,
+                      **({"anchor": "start", "right": 10} if value < 0.5 else {"anchor": "end", "right": -10}))]
     below = "no limit under water" if die.edition is None else f"green: limits of {die.edition}, not read in the standard"
     panel = Panel("powders", (0.0, LIMIT_TOP_PERCENT), (-0.75, 4.75), title="All five powders", x_label="expansion at 2 h (%)", y_ticks=(),
                   backdrop=(*_all_powders(die.edition), Text(LIMIT_TOP_PERCENT, -0.62, below, anchor="end", right=-4, size=14)), moving=tuple(marks))

@@ -171,7 +171,7 @@ def _numbers(powder, ratio, edge_mm, pins):
 
 @lru_cache(maxsize=2)
 def _skin_rule():
-    return (Rule(y=SKIN_C, colour="black"), Text(LAST_MIN, TEMPERATURE_RANGE_C[1], f"dashed, {SKIN_C:g} °C: harms the skin if contact lasts",
+    return (Rule(y=SKIN_C, colour="black"), Text(LAST_MIN, TEMPERATURE_RANGE_C[1], f"dashed, {SKIN_C:g} °C: can harm the skin",
                                                  anchor="end", height="top", right=-4, up=-4))
 
 
@@ -199,7 +199,7 @@ def _size_picture(powder, ratio, edge_mm, pins):
     for letter, pin in zip(PIN_NAMES, pins):
         marks += [Marker(pin[2], peak(*pin)[0].value, "diamond", "purple", hollow=True), Text(pin[2], peak(*pin)[0].value, letter, up=19, bold=True)]
     backdrop = (Span(LARGE_EDGE_MM, MOST_EDGE_MM, colour="pale vermillion", edge="vermillion", hatch="falling", label="a large mass",
-                     label_height="bottom"), Rule(y=SKIN_C, colour="black"))
+                     label_height="bottom"), Rule(y=SKIN_C, colour="black", label=f"{SKIN_C:g} °C"))
     panel = Panel("size", (0.0, MOST_EDGE_MM), TEMPERATURE_RANGE_C, title="Hottest, by size", x_label="edge of the cube (mm)",
                   y_label="at the hottest (°C)", backdrop=backdrop, moving=tuple(marks))
     return Picture("size", (panel,), height=PICTURE_HEIGHT, words=f"Peak temperature by size. A cube of {edge_mm:g} mm reaches {with_range(hottest)}.")

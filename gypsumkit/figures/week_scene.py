@@ -127,9 +127,9 @@ def _numbers(recipe, half_dry_h, pins):
 
 
 def _panel(name, y_range, title, y_label, marks, backdrop=()):
-    """A panel over time in equal steps of ten; the ticks say the time."""
+    """A panel over time, each step to the right so many times longer; the ticks say the time."""
     return Panel(name, (np.log10(FIRST_MIN), np.log10(1.15 * LAST_MIN)), y_range, title=title, y_label=y_label,
-                 x_label="time, in steps of ten times",
+                 x_label="time (each step to the right is longer)",
                  x_ticks=tuple((float(np.log10(minutes)), words) for minutes, words in TICKS_MIN), backdrop=backdrop, moving=tuple(marks))
 
 
@@ -161,6 +161,9 @@ def _strength_picture(week, kept, recipe, half_dry_h, day_h):
 def _water_picture(week, kept, recipe, half_dry_h, day_h):
     value = 100 * _at(week, "free_water_left", 60 * day_h)
     marks = [*_curves(week, kept, "free_water_left", "green", 100.0), *_dot(day_h, value, f"{value:.0f} % left")]
-    backdrop = (Rule(x=float(np.log10(TAKEN_OUT_MIN)), colour="black"), Rule(y=7.0, colour="black", label="93 % gone: plaster grows strong"))
+    begin = float(np.log10(TAKEN_OUT_MIN))
+    backdrop = (Rule(x=begin, colour="black"), Rule(y=7.0, colour="black"),
+                Text(begin, 7.0, "93 % gone:", anchor="start", height="bottom", right=8, up=3, size=14.5),
+                Text(begin, 7.0, "plaster grows strong", anchor="start", height="top", right=8, up=-3, size=14.5))
     return Picture("water", (_panel("water", (0.0, 110.0), "Water still in it", "free water left (%)", marks, backdrop),), height=PICTURE_HEIGHT,
                    words=f"Free water still in the cast: after {day_h:g} h {value:.0f} %.")

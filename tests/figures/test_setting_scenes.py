@@ -1,13 +1,16 @@
 """The pictures of clock, heat, first week and growth: marks lie on their curves, words say what the library says, warnings come."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
 from gypsumkit.figures import clock_scene, expansion_scene, heat_scene, week_scene
-from gypsumkit.figures.scene import Line, Marker, Polygon
+from gypsumkit.figures.scene import Line, Marker, Polygon, Rule, Text
 from gypsumkit.mix import Mix, predict_setting, predict_timeline
 from gypsumkit.powders import POWDERS
 from gypsumkit.recipe import Recipe
+from gypsumkit.science.solubility import gypsum_solubility_mmol_kg, hemihydrate_solubility_mmol_kg
 from gypsumkit.showing import with_range
 
 PLASTER = Recipe("model plaster", 0.50)
@@ -69,12 +72,45 @@ def test_events_stand_in_the_strip_with_their_ranges():
         assert (bar.x.min(), bar.x.max()) == pytest.approx((events[name].low, events[name].high))
 
 
+@pytest.mark.parametrize("low, high, said", [(8.7, 14.5, "11 min (8.7 to 14.5)"), (11.0, 12.0, "11.4 min (11.0 to 12.0)"), (8.7, np.inf, "11 min (8.7 or more)")])
+def test_a_time_has_two_digits_where_its_range_is_wide(low, high, said):
+    p = replace(predict_setting("model plaster", 0.50)["initial_set_min"], value=11.4, low=low, high=high)
+    assert clock_scene._said_with_range(p) == said
+
+
+def test_no_event_or_its_label_says_more_than_it_is_worth():
+    scene = clock_scene.clock_scene(PLASTER, 10.0)
+    labels = [mark.string for mark in marks(panel(scene, "clock", "events"), Text)]
+    assert labels == ["stops pouring: 3.8 min", "Vicat needle: 11 min", "gloss is lost: 13 min", "light needle: 19 min", "heavy needle: 30 min"]
+
+
+@pytest.mark.parametrize("room_c, time_min", [(23.0, 10.0), (5.0, 10.0), (70.0, 3.0), (98.0, 10.0)])
+def test_the_two_dashed_lines_are_those_of_the_temperature_of_the_moment(room_c, time_min):
+    scene = clock_scene.clock_scene(Recipe("model plaster", 0.50, water_temperature_c=room_c, room_temperature_c=room_c), time_min)
+    shown, warm = panel(scene, "reaction", "dissolved"), marks(panel(scene, "clock", "heat"), Marker)[0].y
+    gypsum, powder = (mark.y for mark in marks(shown, Rule) if mark.y is not None)
+    assert (gypsum, powder) == pytest.approx((gypsum_solubility_mmol_kg(warm), hemihydrate_solubility_mmol_kg(warm)), rel=1e-9)
+    assert 0 < gypsum < marks(shown, Marker)[0].y + 0.5 and marks(shown, Marker)[0].y < powder + 0.5 < shown.y_range[1]
+    said = [mark.string for mark in marks(shown, Text)] + [mark.label for mark in marks(shown, Rule)]
+    assert sum(f"({warm:.0f} °C)" in words for words in said) == 2
+
+
+def test_the_gap_is_nearly_closed_where_it_never_sets():
+    gaps = []
+    for room_c in (23.0, 70.0, 98.0):
+        shown = panel(clock_scene.clock_scene(Recipe("model plaster", 0.50, water_temperature_c=room_c, room_temperature_c=room_c), 10.0),
+                      "reaction", "dissolved")
+        gypsum, powder = (mark.y for mark in marks(shown, Rule) if mark.y is not None)
+        gaps.append(powder - gypsum)
+    assert gaps[0] > 2 * gaps[1] and gaps[2] < 0.05 * gaps[0]
+
+
 def test_words_say_events_cost_and_pins():
     said = clock_scene.clock_words(SALTED, 10.0, (PLASTER,), "with 2 % of potassium sulfate")
     events = predict_setting("model plaster", 0.50, SALTED)
-    assert with_range(events["final_set_min"]) in said and "with 2 % of potassium sulfate" in said
-    assert "Mixed as usual it would lose its gloss at 13.0 min" in said and "leaves 90 % of the usual strength" in said
-    assert "Pinned A: 50 mL per 100 g of model plaster: gloss 13.0 min" in said
+    assert with_range(events["final_set_min"], 2) in said and "with 2 % of potassium sulfate" in said
+    assert "Mixed as usual it would lose its gloss at 13 min and be set at 30 min" in said and "leaves 90 % of the usual strength" in said
+    assert "Pinned A: 50 mL per 100 g of model plaster: gloss 13 min, set 30 min" in said
     assert "Mixed as usual it would" not in clock_scene.clock_words(PLASTER, 10.0)
 
 

@@ -101,7 +101,11 @@ def strength_words(mix, wanted_mpa, dried=False, industrial=False, pins=()):
 
 
 def _window(window):
-    return "none" if window is None else f"{window[0]:.3f} to {window[1]:.3f}"
+    return "none" if window is None else f"{window[0]:.3f} to {window[1]:.3f} ({_in_ml(window)} mL per 100 g)"
+
+
+def _in_ml(window):
+    return f"{100 * window[0]:.1f} to {100 * window[1]:.1f}"
 
 
 def _compromise_words(mix, wanted_mpa, dried):
@@ -278,7 +282,7 @@ def _compromise_picture(mix, wanted_mpa, dried, pins):
         if window is not None:
             bars.append(Polygon([window[0], window[1], window[1], window[0]], [y, y, y + 12, y + 12], fill=fill, edge=edge, hatch=hatch))
         none = "no ratio of this powder does both" if name == "does both" else f"{name}: none"
-        bars.append(Text(RATIO_RANGE[0] + 0.01, y + 20, f"{name}: {_window(window)}" if window else none, anchor="start", bold=name == "does both", size=15))
+        bars.append(Text(RATIO_RANGE[0] + 0.01, y + 20, f"{name}: {_in_ml(window)} mL per 100 g" if window else none, anchor="start", bold=name == "does both", size=15))
     panel = Panel("windows", RATIO_RANGE, (0, 102), x_ticks=(), y_ticks=(), moving=(*bars, Rule(x=ratio, colour="dark grey", width=1.5)))
     return Picture("compromise", (curve, panel), height=PICTURE_HEIGHT, words=f"The compromise. {_compromise_words(mix, wanted_mpa, dried)}")
 
@@ -329,9 +333,9 @@ def _relative_picture(mix, pins):
                   backdrop=_relative_backdrop(mix.recipe.powder), moving=tuple(moving))
     scale = 2.6 * _ratio_top(mix.recipe.powder, False)
     bars = [*_bar(58, mix.wet_strength_mpa, scale, "wet, 1 h"), *_bar(10, mix.dry_strength_mpa, scale, "dry")]
-    panel = Panel("bars", (0, 100), (0, 102), show_axes=False, moving=tuple(bars),
-                  backdrop=(_bar_outline(58, usual.wet_strength_mpa, scale), _bar_outline(10, usual.dry_strength_mpa, scale),
-                            Text(99, 99, "dashed: at the recommended ratio", anchor="end", size=14)))
+    outlines = [_bar_outline(58, usual.wet_strength_mpa, scale), _bar_outline(10, usual.dry_strength_mpa, scale)]
+    panel = Panel("bars", (0, 100), (0, 102), show_axes=False, moving=(*bars, *outlines),
+                  backdrop=(Text(99, 99, "dashed: at the recommended ratio", anchor="end", size=14),))
     return Picture("relative", (curve, panel), height=PICTURE_HEIGHT, words=f"With {extra:+.3g} mL of water per 100 g beyond the recommended ratio "
                    f"the wet strength is {rounded(relative, 3)} % of that at the recommended ratio. Wet {with_range(mix.wet_strength_mpa)}; dry "
                    f"{with_range(mix.dry_strength_mpa)}.")
@@ -346,4 +350,4 @@ def _bar(bottom, prediction, scale, words):
 
 def _bar_outline(bottom, prediction, scale):
     length = 100 * float(prediction.value) / scale
-    return Polygon([0, length, length, 0], [bottom, bottom, bottom + 16, bottom + 16], fill=None, edge="dark grey", dash="dashed")
+    return Polygon([0, length, length, 0], [bottom, bottom, bottom + 16, bottom + 16], fill=None, edge="black", dash="dashed")

@@ -60,7 +60,16 @@ def test_the_window_drawn_is_the_window_computed():
     scene = scene_of("improved stone", 0.23, 30.0)
     drawn = next(mark for mark in panel_of(scene, "compromise", "ratio").moving if isinstance(mark, Polygon))
     assert (drawn.x.min(), drawn.x.max()) == pytest.approx((first, last))
-    assert f"Both: {first:.3f} to {last:.3f}" in scene.words
+    in_ml = f"{100 * first:.1f} to {100 * last:.1f} mL per 100 g"
+    assert f"Both: {first:.3f} to {last:.3f} ({in_ml})" in scene.words
+    assert any(isinstance(mark, Text) and mark.string == f"does both: {in_ml}" for mark in panel_of(scene, "compromise", "windows").moving)
+
+
+def test_the_outline_of_the_recommended_ratio_lies_over_the_bar():
+    moving = panel_of(scene_of(ratio=0.45), "relative", "bars").moving
+    bar, outline = ([place for place, mark in enumerate(moving) if isinstance(mark, Polygon) and mark.dash == dash] for dash in ("solid", "dashed"))
+    assert len(bar) == len(outline) == 2 and min(outline) > max(bar)
+    assert all(moving[place].edge == "black" for place in outline)
 
 
 def test_an_empty_window_is_said_and_not_drawn():

@@ -16,20 +16,25 @@ def _ours(value, unit, low, high, why):
 
 
 class Habit(NamedTuple):
-    """A way of mixing: the air it leaves, and the diameter that halves this air into smaller and larger bubbles."""
+    """A way of mixing: the air it leaves, the diameter that halves this air into smaller and larger bubbles, and what sits fast."""
 
     air: Sourced
     median_mm: Sourced
+    held: Sourced                 # share of the air that no vibrating takes out
 
+
+NONE_HELD = _ours(0.0, "1", 0.0, 0.0, "all bubbles are free to rise")
 
 HABITS = {
-    "powder into water, stropped": Habit(MIXING_METHODS["spatulated by hand"], _ours(0.40, "mm", 0.25, 0.60, "fine bubbles, the large ones pressed out")),
+    "powder into water, stropped": Habit(MIXING_METHODS["spatulated by hand"],
+                                         _ours(0.40, "mm", 0.25, 0.60, "fine bubbles, the large ones pressed out"), NONE_HELD),
     "water onto powder, stropped": Habit(_ours(0.025, "1", 0.010, 0.050, "dry lumps hold air that no stropping reaches"),
-                                         _ours(0.60, "mm", 0.40, 1.00, "air of the lumps")),
-    "powder into water, beaten": Habit(MIXING_METHODS["beaten by hand"], _ours(0.60, "mm", 0.40, 1.00, "air folded in from above")),
-    "machine, no vacuum": Habit(_ours(0.015, "1", 0.006, 0.035, "fast blades draw air in, and break it fine"),
-                                _ours(0.25, "mm", 0.15, 0.40, "broken fine by the blades")),
-    "machine under vacuum": Habit(MIXING_METHODS["machine under vacuum"], _ours(0.25, "mm", 0.15, 0.40, "what the pump leaves")),
+                                         _ours(0.60, "mm", 0.40, 1.00, "air of the lumps"),
+                                         _ours(0.50, "1", 0.20, 0.80, "air inside dry lumps is no bubble: vibrating does not reach it")),
+    "powder into water, beaten": Habit(MIXING_METHODS["beaten by hand"], _ours(0.60, "mm", 0.40, 1.00, "air folded in from above"), NONE_HELD),
+    "machine, no vacuum": Habit(_ours(0.015, "1", 0.006, 0.035, "fast blades draw air in"),
+                                _ours(0.40, "mm", 0.20, 0.60, "as by hand: nothing measured says whether blades leave finer bubbles"), NONE_HELD),
+    "machine under vacuum": Habit(MIXING_METHODS["machine under vacuum"], _ours(0.25, "mm", 0.15, 0.40, "what the pump leaves"), NONE_HELD),
 }
 MARGIN_MM2 = 10.0              # a strip of a preparation margin, 20 mm long and half a mm wide      [gypsumkit]
 
@@ -104,7 +109,7 @@ def paste(powder, water_powder_ratio):
                                              water.water_viscosity_pa_s(powders.ROOM_C)))
 
 
-def voids(powder, water_powder_ratio, habit, depth_mm, vibrated_s, air=None, median_mm=None, slower=None):
+def voids(powder, water_powder_ratio, habit, depth_mm, vibrated_s, air=None, median_mm=None, held=None, slower=None):
     """Return what is left in a portion that is poured to a depth and vibrated for a time.
 
     Parameters
@@ -119,7 +124,7 @@ def voids(powder, water_powder_ratio, habit, depth_mm, vibrated_s, air=None, med
         mm, above 0.
     vibrated_s : float or array
         s, 0 or more.
-    air, median_mm, slower : float, optional
+    air, median_mm, held, slower : float, optional
         Instead of the constants of the habit and of `bubbles.SLOWER_THAN_STOKES`.
 
     Returns
@@ -135,10 +140,12 @@ def voids(powder, water_powder_ratio, habit, depth_mm, vibrated_s, air=None, med
     way = HABITS[find_habit(habit)]
     kind = find_powder(powder)
     air = way.air.value if air is None else air
+    held = way.held.value if held is None else held
     slower = bubbles.SLOWER_THAN_STOKES.value if slower is None else slower
     sizes, shares = bubbles.sizes_mm(way.median_mm.value if median_mm is None else median_mm)
     speed = bubbles.rise_speed_mm_s(sizes, *paste(kind.name, water_powder_ratio), vibrated=True, slower=slower)
-    left = shares * bubbles.share_left(np.asarray(vibrated_s, dtype=float)[..., None], depth_mm, speed)
+    free = bubbles.share_left(np.asarray(vibrated_s, dtype=float)[..., None], depth_mm, speed)
+    left = shares * (held + (1.0 - held) * free)
     porosity = pores.porosity(water_powder_ratio, hydration.final_degree_of_hydration(water_powder_ratio), kind.density_g_cm3.value,
                               powders.GYPSUM_DENSITY.value, water.water_density_g_cm3(powders.ROOM_C))
     # What has left takes its room with it.

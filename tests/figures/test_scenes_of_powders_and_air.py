@@ -2,6 +2,8 @@
 
 import re
 
+import re
+
 import numpy as np
 import pytest
 
@@ -122,6 +124,14 @@ def test_the_portion_loses_bubbles_as_it_is_vibrated_and_its_numbers_are_the_mod
         marker = of_kind(panel(scene, "air", "air"), Marker)[0]
         assert marker.y == pytest.approx(100 * float(voids("dental stone", 0.30, HABIT, 20.0, seconds).air_left))
     assert counts[0] > counts[1] > counts[2]
+
+
+def test_half_of_what_sits_in_lumps_is_drawn_to_the_end():
+    def left(habit):
+        said = voids_scene("model plaster", 0.5, habit, 5.0, 120.0).pictures[0].panels[0].moving[-1].string
+        some, all_ = (int(number) for number in re.findall(r"\d+", said))
+        return some / all_
+    assert left("water onto powder, stropped") == pytest.approx(0.5, abs=0.15) and left("powder into water, beaten") < 0.15
 
 
 def test_pins_are_named():

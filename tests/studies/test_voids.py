@@ -62,6 +62,21 @@ def test_ways_of_mixing_stand_in_the_order_of_practice():
     assert vacuum < stropped < machine < lumped < beaten
 
 
+def test_air_inside_lumps_stays_on_the_vibrator_and_only_there():
+    """Our calibration: half of it; what is free leaves like any other bubble."""
+    lumps = HABITS[1]
+    for seconds in (30.0, 120.0, 3000.0):
+        left = {habit: of.voids("model plaster", 0.50, habit, 10.0, seconds).air_left / of.HABITS[habit].air.value for habit in HABITS}
+        assert left[lumps] >= 0.5 and all(left[habit] < 0.5 for habit in HABITS if habit != lumps)
+    assert left[lumps] == pytest.approx(0.5, abs=0.01) and max(left[habit] for habit in HABITS if habit != lumps) < 0.001
+
+
+@pytest.mark.parametrize("depth_mm", [5.0, 20.0])
+def test_no_vibrating_makes_lumps_or_a_machine_without_vacuum_better_than_stropping(depth_mm):
+    stropped, lumped, _, machine, _ = (of.voids("model plaster", 0.50, habit, depth_mm, TIMES).air_left for habit in HABITS)
+    assert np.all(lumped > stropped) and np.all(machine > stropped)
+
+
 def test_shared_numbers_are_those_of_the_mixing_methods():
     assert of.HABITS["powder into water, stropped"].air is MIXING_METHODS["spatulated by hand"]
     assert of.HABITS["powder into water, beaten"].air is MIXING_METHODS["beaten by hand"]

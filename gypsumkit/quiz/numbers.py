@@ -71,7 +71,9 @@ UNITS = (
     _unit("°C", "a temperature", 1.0, "C, °c, deg C, degC, degree C, degrees C, degrees Celsius, degree Celsius, celsius, ° C"),
     _unit("Pa·s", "a viscosity", 1.0, "Pa s, Pas, pascal second, pascal seconds, pascal-second"),
     _unit("mPa·s", "a viscosity", 0.001, "mPa s, mPas, millipascal second, millipascal seconds, cP"),
+    _unit("mm/s", "a speed", 1.0),
     _unit("times", "a plain number", 1.0, "fold, x, ×"),
+    _unit("€", "a plain number", 1.0, "$, £, ¥, euro, euros, dollar, dollars"),      # a price is asked as a number in the reader's own money
 )
 
 # What one kind divided by another measures; the factors of both sides carry over.
@@ -84,6 +86,7 @@ RATIO_KINDS = {
     ("a force", "an area"): "a stress or strength",
     ("a mass", "an amount of substance"): "a molar mass",
     ("a heat", "a mass"): "a heat per mass",
+    ("a length", "a time"): "a speed",
 }
 UPSIDE_DOWN = {("a density", "a water/powder ratio"), ("a water/powder ratio", "a density")}
 
@@ -271,14 +274,14 @@ def _plain_characters(text):
 
 
 def _without_what_stands_before(text):
-    """Drop "about", "~" or "W/P =" before the number."""
+    """Drop "about", "~" or "W/P =" before the number, and put a currency sign after it."""
     before, equals, after = text.partition("=")
     if equals and after.strip() and not re.search(r"\d", before):
         text = after.strip()
     while True:
         shorter = _LEADING_WORDS.sub("", text).strip()
         if shorter == text or not shorter:
-            return text
+            return re.sub(r"^([€$£¥]) ?(?=[\d.,])(.*)$", r"\2 \1", text)
         text = shorter
 
 

@@ -29,6 +29,8 @@ READABLE = [
     ("2 min 30 s", 2.5, "min"), ("1 h 15 min", 1.25, "h"),
     ("1 250 g", 1250, "g"), ("1\u00a0250,5 g", 1250.5, "g"), ("1.250,5 g", 1250.5, "g"), ("1,250.5 g", 1250.5, "g"),
     ("1,250,000", 1250000, None), ("1'250 g", 1250, "g"), ("0,250 g", 0.25, "g"), ("1.250 g", 1.25, "g"),
+    ("0.51 €", 0.51, "€"), ("€0,51", 0.51, "€"), ("$ 1.20", 1.2, "€"), ("1,20 euros", 1.2, "€"), ("about £3", 3, "€"),
+    ("0.4 mm/s", 0.4, "mm/s"), ("0.4 mm per second", 0.4, "mm/s"), ("0.4 mm in 1 s", 0.4, "mm/s"), ("0.4 mm s⁻¹", 0.4, "mm/s"), ("4 cm/s", 4, "cm/s"),
     ("W/P = 0.54", 0.54, None), ("about 54 mL", 54, "mL"), ("≈ 54 mL", 54, "mL"), ("= 54 mL", 54, "mL"), (54, 54, None), (0.54, 0.54, None),
 ]
 
@@ -83,7 +85,8 @@ def test_no_text_whatever_gives_another_error():
     ("54 g", "kg", 0.054), ("0,5 L", "mL", 500), ("5 cm³", "mL", 5), ("100 µm", "mm", 0.1), ("2 m", "mm", 2000), ("90 s", "min", 1.5),
     ("54 mL per 100 g", "mL/g", 0.54), ("27 mL per 50 g", "mL per 100 g", 54), ("0.54 L/kg", "mL/g", 0.54), ("42 %", "fraction", 0.42),
     ("18.6 g per 100 g", "%", 18.6), ("2300 kg/m3", "g/cm³", 2.3), ("12 kPa", "MPa", 0.012), ("30 N/mm²", "MPa", 30), ("3000 N/cm2", "MPa", 30),
-    ("30 kN/m2", "kPa", 30), ("2 µm/mm", "%", 0.2), ("3 kJ/kg", "J/g", 3), ("145 g/mol", "g/mol", 145), ("2500 mPa s", "Pa·s", 2.5), ("20", "°C", 20),
+    ("30 kN/m2", "kPa", 30), ("2 µm/mm", "%", 0.2), ("3 kJ/kg", "J/g", 3), ("145 g/mol", "g/mol", 145), ("0.04 cm/s", "mm/s", 0.4),
+    ("24 mm/min", "mm/s", 0.4), ("0.51 €", "times", 0.51), ("2500 mPa s", "Pa·s", 2.5), ("20", "°C", 20),
 ])
 def test_units_are_converted(typed, wanted, value):
     assert read_number(typed).in_unit(find_unit(wanted)) == pytest.approx(value, rel=1e-12)
@@ -94,6 +97,8 @@ def test_units_are_converted(typed, wanted, value):
     ("54 kg/L", "mL", "kg/L is a density; this answer is a volume, in mL."),
     ("1.85 g/mL", "mL/g", "Is it upside down?"),
     ("54 %", "mL per 100 g", "% is a share of the whole; this answer is a water/powder ratio, in mL per 100 g."),
+    ("54 €", "mL", "€ is a plain number; this answer is a volume, in mL."), ("€54", "mL", "this answer is a volume, in mL."),
+    ("0.4 mm", "mm/s", "mm is a length; this answer is a speed, in mm/s."),
     ("5 min", "times", "min is a time; this answer is a plain number."),
 ])
 def test_a_unit_of_another_kind_is_named(typed, wanted, says):

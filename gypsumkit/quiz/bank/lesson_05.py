@@ -6,6 +6,7 @@ from gypsumkit.mix import Mix
 from gypsumkit.powders import DRY_OVER_WET, POWDERS, STRENGTH_AT_30_PERCENT, STRENGTH_LOSS_RATE
 from gypsumkit.quiz.exercises import Exercise, Step
 from gypsumkit.quiz.notes import BenchTask, Note, Objective
+from gypsumkit.quiz.numbers import say_number
 from gypsumkit.quiz.questions import Choice, NumberWithUnit, Option, Place, PutInOrder, SeveralChoices, Slip
 from gypsumkit.recipe import Recipe
 from gypsumkit.science.strength import MIDDLE_POROSITY, dry_strength_mpa, wet_strength_mpa
@@ -29,6 +30,11 @@ def _line_mpa(porosity_percent):
     return float(wet_strength_mpa(porosity_percent / 100, STRENGTH_AT_30_PERCENT.value, STRENGTH_LOSS_RATE.value))
 
 
+def _as_said(value):
+    """A result as it is printed, so that the next step can be done with a calculator."""
+    return float(say_number(float(value)))
+
+
 def _usual_ml(powder):
     return 100 * POWDERS[powder].recommended_ratio.value
 
@@ -46,7 +52,8 @@ def _both(powder, wanted_mpa, dried=False):
 
 def _strength_case(powder, ratio_ml):
     return {"powder": powder, "ratio_ml": ratio_ml, "porosity_percent": _porosity_percent(powder, ratio_ml),
-            "usual_mpa": round(_wet_mpa(powder, _usual_ml(powder)), 1), "at_30": STRENGTH_AT_30_PERCENT.value, "rate": STRENGTH_LOSS_RATE.value,
+            "usual_mpa": round(_wet_mpa(powder, _usual_ml(powder)), 1), "at_30": round(STRENGTH_AT_30_PERCENT.value, 2),
+            "rate": round(STRENGTH_LOSS_RATE.value, 3),
             "dry_over_wet": DRY_OVER_WET.value, "part": _porosity_percent(powder, ratio_ml) / 100,
             "away": _porosity_percent(powder, ratio_ml) / 100 - MIDDLE_POROSITY}
 
@@ -127,21 +134,21 @@ EXERCISES = [
     Exercise(
         id="L05-E1", objective="L05-O2", fade=2,
         situation="A mix of {powder} at {ratio_ml} mL per 100 g has a porosity of {porosity_percent} %. At the recommended ratio the same powder has a wet "
-                  "strength of {usual_mpa} MPa. The line of this course is S = {at_30} MPa × e to the power of [−{rate} × (porosity − 0.30)], with "
+                  "strength of {usual_mpa} MPa. The line of this course is S = {at_30:.2f} MPa × e to the power of [−{rate:.3f} × (porosity − 0.30)], with "
                   "the porosity as a part of 1. Dry strength is taken as {dry_over_wet} times the wet one.",
         parameters=lambda draw: _strength_case(*draw.choice([("model plaster", 55), ("model plaster", 60), ("dental stone", 35), ("dental stone", 40),
                                                              ("improved stone", 28), ("improved stone", 26)])),
         steps=(
             Step(name="wet_mpa", say="What is the wet strength in MPa?",
-                 compute=lambda p: p.at_30 * wet_strength_mpa(p.porosity_percent / 100, 1.0, p.rate), unit="MPa",
-                 working="{porosity_percent} % is the part {part:.3f}. It lies {away:+.3f} from 0.30. {at_30} MPa × e to the power of (−{rate} × {away:+.3f}) "
+                 compute=lambda p: _as_said(p.at_30 * wet_strength_mpa(p.porosity_percent / 100, 1.0, p.rate)), unit="MPa",
+                 working="{porosity_percent} % is the part {part:.3f}. It lies {away:+.3f} from 0.30. {at_30:.2f} MPa × e to the power of (−{rate:.3f} × {away:+.3f}) "
                          "= {answer}",
                  hint="First turn the porosity into a part of 1 and take 0.30 away. A calculator has a key e^x or exp.", relative_tolerance=0.02),
             Step(name="dry_mpa", say="What is the dry strength in MPa?", compute=lambda p: dry_strength_mpa(p.wet_mpa, p.dry_over_wet), unit="MPa",
-                 working="{dry_over_wet} × {wet_mpa:.1f} MPa = {answer}", hint="Dry is about {dry_over_wet} times wet.", relative_tolerance=0.02,
+                 working="{dry_over_wet} × {wet_mpa} MPa = {answer}", hint="Dry is about {dry_over_wet} times wet.", relative_tolerance=0.02,
                  slips=(Slip(lambda p: p.wet_mpa / p.dry_over_wet, "Dry is stronger than wet: multiply."),)),
             Step(name="relative_percent", say="What is the relative strength, in % of that at the recommended ratio?",
-                 compute=lambda p: 100 * p.wet_mpa / p.usual_mpa, unit="%", working="{wet_mpa:.1f} MPa ÷ {usual_mpa} MPa = {answer}",
+                 compute=lambda p: 100 * p.wet_mpa / p.usual_mpa, unit="%", working="{wet_mpa} MPa ÷ {usual_mpa} MPa = {answer}",
                  hint="Wet strength here, divided by wet strength at the recommended ratio.", relative_tolerance=0.02,
                  slips=(Slip(lambda p: 100 * p.dry_mpa / p.usual_mpa, "Compare wet with wet, not dry with wet."),
                         Slip(lambda p: 100 * p.usual_mpa / p.wet_mpa, "That is upside down: the recommended one stands below."))),
@@ -153,8 +160,8 @@ EXERCISES = [
         parameters=lambda draw: _crushed(*draw.choice([("model plaster", 50), ("dental stone", 30), ("improved stone", 23), ("improved stone", 24)]),
                                          draw.choice([0.88, 1.07, 1.15])),
         steps=(
-            Step(name="mean_mpa", say="What is the mean of the three in MPa?", compute=lambda p: (p.first + p.second + p.third) / 3, unit="MPa",
-                 working="({first} + {second} + {third}) ÷ 3 = {answer}", hint="Add the three and divide by 3.",
+            Step(name="mean_mpa", say="What is the mean of the three in MPa?", compute=lambda p: round((p.first + p.second + p.third) / 3, 2), unit="MPa",
+                 working="({first} + {second} + {third}) ÷ 3 = {answer} (the next step keeps one digit more)", hint="Add the three and divide by 3.",
                  slips=(Slip(lambda p: p.first + p.second + p.third, "That is the sum; divide it by 3."),)),
             Step(name="off_percent", say="By how much does the model differ from the mean, in % of the mean? Give it a minus sign when the model is too low.",
                  compute=lambda p: 100 * (p.model_mpa / p.mean_mpa - 1), unit="%", working="({model_mpa} − {mean_mpa:.2f}) ÷ {mean_mpa:.2f} = {answer}",
@@ -169,12 +176,12 @@ QUESTIONS = [
     Choice(
         id="L05-Q1", objective="L05-O1",
         prompt="“The less water, the stronger: the driest mix is always the best.” What is wrong with it?",
-        explanation="Less water means fewer pores from water, but only while the mix still flows together. Below the pouring range it traps air, and "
-                    "trapped air is pores as well.",
+        explanation="Less water means fewer pores from water. A little below the stiff end the model still gains some strength, but the mix no longer "
+                    "fills the mould. Still drier, trapped air makes it weak.",
         options=(
-            Option("Nothing is wrong with it.", "That is the mistake “drier is always better”. A mix that does not pour traps air and does not fill the mould."),
-            Option("A mix too stiff to pour traps air and leaves dry powder, and both make it weak.",
-                   "So strength rises only down to the stiff end of what pours.", correct=True),
+            Option("Nothing is wrong with it.", "That is the mistake “drier is always better”. A mix that does not pour does not fill the mould, and a very dry one is weak."),
+            Option("A mix too stiff to pour does not fill the mould, and still drier it traps air that makes it weak.",
+                   "A little below the stiff end it may still gain strength, but it is no longer a model of the mouth.", correct=True),
             Option("Less water means less reaction, so fewer crystals form at any usual ratio.",
                    "Every usual ratio holds more water than the powder can bind. Only far below that does powder stay unreacted."),
         )),

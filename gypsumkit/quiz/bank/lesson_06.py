@@ -5,6 +5,7 @@ from gypsumkit.studies.grains import water_shares
 from gypsumkit.powders import POWDERS
 from gypsumkit.quiz.exercises import Exercise, Step
 from gypsumkit.quiz.notes import BenchTask, Note, Objective
+from gypsumkit.quiz.numbers import say_number
 from gypsumkit.quiz.questions import Choice, NumberWithUnit, Option, Place, PutInOrder, SeveralChoices, Slip
 from gypsumkit.science.packing import void_water_ml_g
 
@@ -12,6 +13,11 @@ from gypsumkit.science.packing import void_water_ml_g
 def _three(spread_mm):
     """The three casts at one spread on the vibrator: plaster, stone, improved stone."""
     return at_equal_consistency(spread_mm)
+
+
+def _as_said(value):
+    """A result as it is printed, so that the next step can be done with a calculator."""
+    return float(say_number(value))
 
 
 def _of(cast, name):
@@ -47,8 +53,9 @@ PREDICTIONS = [
         prompt="Model plaster is mixed with only {per_100_ml} mL of water per 100 g. How much of this water is left to make the mix flow?",
         parameters={"per_100_ml": 34},
         computed={"shares": lambda p: water_shares("model plaster", p.per_100_ml / 100), "flow": lambda p: 100 * p.shares.flow,
-                  "void": lambda p: 100 * p.shares.void, "part": lambda p: p.flow / p.per_100_ml},
-        explanation="In the picture about {void:.0f} mL only fill the void between the touching grains. About {flow:.0f} mL are left for flow.",
+                  "void": lambda p: 100 * p.shares.void, "held": lambda p: 100 * p.shares.held, "part": lambda p: p.flow / p.per_100_ml},
+        explanation="In the picture about {void:.1f} mL only fill the void between the touching grains and {held:.1f} mL are held in and on them. "
+                    "{flow:.1f} mL are left for flow: together {per_100_ml} mL.",
         options=(
             Option("All of it: water is what makes a mix flow.", "Water first fills the void between the grains. Only what is left can move them apart.",
                    correct=lambda p: p.part > 0.9),
@@ -166,13 +173,13 @@ EXERCISES = [
         parameters=_cast,
         computed={"per_100_ml": lambda p: round(100 * POWDERS[p.powder].recommended_ratio.value), "density": lambda p: POWDERS[p.powder].density_g_cm3.value},
         steps=(
-            Step(name="mix_ml", say="How many mL of mix do 100 g of powder give?", compute=lambda p: 100 / p.density + p.per_100_ml, unit="mL",
+            Step(name="mix_ml", say="How many mL of mix do 100 g of powder give?", compute=lambda p: _as_said(100 / p.density + p.per_100_ml), unit="mL",
                  working="100 g ÷ {density} g/cm³ + {per_100_ml} mL = {answer}", hint="The volume of the grains and the volume of the water.",
                  tolerance_why="the density is given in three digits.", relative_tolerance=0.01,
                  slips=(Slip(lambda p: 100 + p.per_100_ml, "That is the mass of the mix in g. The question asks for its volume: divide the powder by its density."),
                         Slip(lambda p: 100 * p.density + p.per_100_ml, "You multiplied by the density. Volume is mass divided by density."),
                         Slip(lambda p: 100 / p.density, "You left out the water."))),
-            Step(name="powder_g", say="How much powder in g does the cast take?", compute=lambda p: 100 * p.cast_ml / p.mix_ml, unit="g",
+            Step(name="powder_g", say="How much powder in g does the cast take?", compute=lambda p: _as_said(100 * p.cast_ml / p.mix_ml), unit="g",
                  working="{cast_ml} mL ÷ {mix_ml} mL × 100 g = {answer}", hint="{mix_ml} mL of mix hold 100 g of powder.",
                  tolerance_why="a simple balance weighs to about 1 %.", relative_tolerance=0.015,
                  slips=(Slip(lambda p: p.cast_ml, "That counts 1 g of powder for each mL of cast. Part of each mL is water, and powder is denser than water."),

@@ -118,16 +118,16 @@ QUESTIONS = [
         explanation="{depth} mm ÷ {speed} mm/s = {key}."),
     NumberWithUnit(
         id="L07-Q4", objective="L07-O2",
-        prompt="A bubble of 1 mm rises at {speed} mm/s on the vibrator. How many mm does a bubble of {small} mm rise in 1 s in the same mix?",
+        prompt="A bubble of 1 mm rises at {speed} mm/s on the vibrator. At how many mm/s does a bubble of {small} mm rise in the same mix?",
         parameters={"speed": 1.6, "small": 0.5},
-        key=lambda p: p.speed * p.small**2, unit="mm", relative_tolerance=0.02, tolerance_why="the numbers are given in two digits.",
+        key=lambda p: p.speed * p.small**2, unit="mm/s", relative_tolerance=0.02, tolerance_why="the numbers are given in two digits.",
         slips=(
             Slip(lambda p: p.speed * p.small, "You took the diameter once. The speed goes with the diameter squared."),
             Slip(lambda p: p.speed / p.small**2, "A smaller bubble is slower, not faster: multiply by {small} squared."),
             Slip(lambda p: p.speed * p.small**3, "You took the volume. The lift goes with the volume, but the drag goes with the diameter: squared is left."),
         ),
         hint="The speed goes with the diameter squared.",
-        explanation="{speed} mm × {small} × {small} = {key} in 1 s."),
+        explanation="{speed} mm/s × {small} × {small} = {key}."),
     PutInOrder(
         id="L07-Q5", objective="L07-O3",
         prompt="Put the steps of pouring an impression in order.",
@@ -160,8 +160,7 @@ def _rise(draw):
 
 
 def _cup(draw):
-    return {"powder": draw.choice(["model plaster", "dental stone"]), "cup_ml": draw.choice([50, 80, 100]), "air_percent": draw.choice([2, 3, 5])}
-
+    return {"powder": draw.choice(["model plaster", "dental stone"]), "cup_ml": draw.choice([25, 50, 100]), "air_percent": draw.choice([2, 3, 4])}
 
 
 EXERCISES = [
@@ -172,19 +171,19 @@ EXERCISES = [
         parameters=_rise,
         computed={"one_mm": lambda p: float(f"{_speed(p.powder, 1.0):.2g}")},
         steps=(
-            Step(name="speed", say="How many mm does the bubble of {diameter} mm rise in 1 s?", compute=lambda p: p.one_mm * p.diameter**2, unit="mm",
-                 working="{one_mm} mm × {diameter} × {diameter} = {answer} in 1 s", hint="The speed goes with the diameter squared.",
+            Step(name="speed", say="At how many mm/s does the bubble of {diameter} mm rise?", compute=lambda p: p.one_mm * p.diameter**2, unit="mm/s",
+                 working="{one_mm} mm/s × {diameter} × {diameter} = {answer}", hint="The speed goes with the diameter squared.",
                  tolerance_why="the picture is read to two digits.", relative_tolerance=0.03,
                  slips=(Slip(lambda p: p.one_mm * p.diameter, "You took the diameter once. The speed goes with the diameter squared."),
                         Slip(lambda p: p.one_mm, "That is the speed of the bubble of 1 mm."))),
             Step(name="time_s", say="After how many seconds (s) is it out?", compute=lambda p: p.depth / p.speed, unit="s",
-                 working="{depth} mm ÷ {speed} mm in 1 s = {answer}", hint="The way divided by the speed.",
+                 working="{depth} mm ÷ {speed} mm/s = {answer}", hint="The way divided by the speed.",
                  tolerance_why="the picture is read to two digits.", relative_tolerance=0.03,
                  slips=(Slip(lambda p: p.depth * p.speed, "You multiplied. Divide the way by the speed."),
                         Slip(lambda p: p.depth / p.one_mm, "You took the speed of the bubble of 1 mm."))),
             Step(name="deepest_mm", say="How deep in mm may a portion be, so that all such bubbles are out after {seconds} s?",
                  compute=lambda p: p.speed * p.seconds, unit="mm",
-                 working="{speed} mm in 1 s × {seconds} s = {answer}", hint="How far does it rise in {seconds} s?",
+                 working="{speed} mm/s × {seconds} s = {answer}", hint="How far does it rise in {seconds} s?",
                  tolerance_why="the picture is read to two digits.", relative_tolerance=0.03,
                  slips=(Slip(lambda p: p.one_mm * p.seconds, "You took the speed of the bubble of 1 mm."),
                         Slip(lambda p: p.depth, "That is where this one bubble lies. Which depth can it cross in {seconds} s?"))),
@@ -195,19 +194,21 @@ EXERCISES = [
                   "level and weighs: {mass_g:.1f} g of mix. The grains have a density of {density} g/cm³. 1 mL of water weighs 1 g.",
         parameters=_cup,
         computed={"per_100_ml": lambda p: round(100 * _usual(p.powder)), "density": lambda p: POWDERS[p.powder].density_g_cm3.value,
-                  "mass_g": lambda p: round(p.cup_ml * (100 + p.per_100_ml) / (100 / p.density + p.per_100_ml) * (1 - p.air_percent / 100), 1)},
+                  "mass_g": lambda p: round(p.cup_ml * (100 + p.per_100_ml) / (100 / p.density + p.per_100_ml) * (1 - p.air_percent / 100), 1),
+                  "mix_density": lambda p: round((100 + p.per_100_ml) / (100 / p.density + p.per_100_ml), 3),
+                  "cup_density": lambda p: round(p.mass_g / p.cup_ml, 4)},
         steps=(
             Step(name="airless", say="What density in g/cm³ has this mix without any air? Count 100 g of powder and its water.",
-                 compute=lambda p: (100 + p.per_100_ml) / (100 / p.density + p.per_100_ml), unit="g/cm³",
-                 working="(100 g + {per_100_ml} g) ÷ (100 ÷ {density} cm³ + {per_100_ml} cm³) = {answer}", hint="Mass of both, divided by the volume of both.",
+                 compute=lambda p: p.mix_density, unit="g/cm³",
+                 working="(100 g + {per_100_ml} g) ÷ (100 ÷ {density} cm³ + {per_100_ml} cm³) = {mix_density:.3f} g/cm³, about {answer}", hint="Mass of both, divided by the volume of both.",
                  tolerance_why="the density is given in three digits.", relative_tolerance=0.005,
                  slips=(Slip(lambda p: p.density, "That is the density of the grains. The mix holds water too."),
                         Slip(lambda p: (p.density + 1) / 2, "You took the middle of the two densities. There is not as much water as powder."))),
-            Step(name="weighed", say="What density in g/cm³ did she weigh?", compute=lambda p: p.mass_g / p.cup_ml, unit="g/cm³",
-                 working="{mass_g} g ÷ {cup_ml} mL = {answer}", hint="Mass divided by volume.", tolerance_why="a simple balance weighs to a few tenths of a g.",
+            Step(name="weighed", say="What density in g/cm³ did she weigh?", compute=lambda p: p.cup_density, unit="g/cm³",
+                 working="{mass_g:.1f} g ÷ {cup_ml} mL = {cup_density:.4f} g/cm³, about {answer}", hint="Mass divided by volume.", tolerance_why="a simple balance weighs to a few tenths of a g.",
                  relative_tolerance=0.005, slips=(Slip(lambda p: p.cup_ml / p.mass_g, "You turned it upside down. Density is mass divided by volume."),)),
             Step(name="air", say="How much air in % of the volume is in the mix?", compute=lambda p: 100 * (1 - p.weighed / p.airless), unit="%",
-                 working="(1 − {weighed} ÷ {airless}) × 100 = {answer}", hint="What share of the density is missing? Air weighs nothing.",
+                 working="(1 − {cup_density:.4f} ÷ {mix_density:.3f}) × 100 = {answer}", hint="What share of the density is missing? Air weighs nothing.",
                  tolerance_why="a small difference of two densities is not known well.", absolute_tolerance=0.4, relative_tolerance=0.05,
                  slips=(Slip(lambda p: 100 * p.weighed / p.airless, "That is the share that is mix. The air is what is missing to 100 %."),)),
         )),

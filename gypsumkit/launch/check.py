@@ -85,8 +85,8 @@ class _Run:
         return outcome
 
     def tests(self):
-        """Run the tests, less the notebooks and benchmarks, which have parts of their own."""
-        return self.pytest("tests", "tests", "--ignore=tests/lessons/answered", "--ignore=tests/benchmarks")
+        """Run the tests, less the notebooks and benchmarks, which have parts of their own, and less what loads for notebooks."""
+        return self.pytest("tests", "tests", "--ignore=tests/lessons/answered", "--ignore=tests/benchmarks", "-p", "no:nbval")
 
     def notebooks(self):
         """Run every lesson and every answered copy, and compare each output with the stored one, in one process."""

@@ -50,12 +50,16 @@ def run_check(course, *arguments, **more):
     return done.returncode, done.stdout.splitlines()
 
 
-def test_all_kinds_of_checks_are_run_and_counted(course):
+def test_all_kinds_of_checks_are_run_and_counted_and_each_notebook_starts_with_an_empty_work_folder(course):
+    code = ("code:import os, pathlib\nfolder = pathlib.Path(os.environ['GYPSUMKIT_WORK'])\nbefore = len(list(folder.iterdir()))\n"
+            "(folder / 'answers.json').write_text('{}')\nbefore")
+    nothing = [{**SHOWN[0], "data": {"text/plain": "0"}}]
     write_checks(course, "import pytest\ndef test_a(): pass\ndef test_b(): pass\n@pytest.mark.skip\ndef test_c(): pass\n",
-                 notebook("# Water", "code:1 + 1", outputs=SHOWN), 'if __name__ == "__main__":\n    print("fast enough")\n')
+                 notebook("# Water", code, outputs=nothing), 'if __name__ == "__main__":\n    print("fast enough")\n')
+    (course.lessons / "03_next.ipynb").write_bytes(notebook("# Next", code, outputs=nothing))
     status, printed = run_check(course)
     assert status == 0 and "fast enough" in printed
-    assert printed[-1] == "4 passed, 0 failed, {} skipped".format(1 if find_chromium() else 2)
+    assert printed[-1] == "5 passed, 0 failed, {} skipped".format(1 if find_chromium() else 2)
     made = {path.name for path in course.folder.iterdir()} - {".environment"}
     assert made == {"gypsumkit", "lessons", "requirements.txt", "tests"}
 
@@ -68,26 +72,18 @@ def test_each_kind_of_failure_fails_the_check(course):
     assert printed[-1] == "1 passed, 4 failed"
 
 
-def test_each_notebook_starts_with_an_empty_work_folder(course):
-    code = ("code:import os, pathlib\nfolder = pathlib.Path(os.environ['GYPSUMKIT_WORK'])\nbefore = len(list(folder.iterdir()))\n"
-            "(folder / 'answers.json').write_text('{}')\nbefore")
-    nothing = [{**SHOWN[0], "data": {"text/plain": "0"}}]
-    write_checks(course, "def test_a(): pass\n", notebook("# Water", code, outputs=nothing), "")
-    (course.lessons / "03_next.ipynb").write_bytes(notebook("# Next", code, outputs=nothing))
-    status, printed = run_check(course, "--fast")
-    assert status == 0 and printed[-1].startswith("3 passed, 0 failed")
-
-
 def test_named_tests_run_alone_and_nothing_found_is_a_failure(course):
     write_checks(course, "def test_a(): pass\ndef test_b(): assert False\n", notebook("# Water"), "raise SystemExit(1)\n")
-    assert run_check(course, "tests/test_all.py::test_a")[0] == 0
-    status, printed = run_check(course, "tests/benchmarks")
+    without_notebooks = {"PYTEST_ADDOPTS": "-p no:nbval"}  # what runs notebooks takes long to load
+    assert run_check(course, "tests/test_all.py::test_a", **without_notebooks)[0] == 0
+    status, printed = run_check(course, "tests/benchmarks", **without_notebooks)
     assert status == 1 and printed[-1] == "0 passed, 1 failed"
 
 
 def test_a_benchmark_that_lacks_something_is_not_run_and_never_passed(course, screen, monkeypatch):
     write_checks(course, "def test_a(): pass\n", notebook("# Water"),
                  'import sys\nif __name__ == "__main__":\n    sys.exit({})\n'.format(NOT_RUN))
+    (course.lessons / "02_water.ipynb").unlink()
     monkeypatch.setattr("gypsumkit.launch.check._Run.tests", lambda run: counted("tests", course.folder / "none", 1))
     assert check(course, screen, sys.executable) == 1
     said = screen.stream.getvalue()

@@ -5,6 +5,7 @@ import errno
 import importlib.util
 import json
 import os
+import shutil
 import subprocess
 import sys
 import zipfile
@@ -61,6 +62,29 @@ def built(tmp_path_factory):
     return course, folder / "whe els", said
 
 
+@pytest.fixture(scope="module")
+def only_pip(built, tmp_path_factory):
+    """A folder that holds the pip of a real environment and nothing else."""
+    course, _, _ = built
+    (pip,) = course.dot_folder.glob("python-*/[Ll]ib/**/site-packages/pip")
+    folder = tmp_path_factory.mktemp("only_pip")
+    shutil.copytree(pip, folder / "pip")
+    return folder
+
+
+@pytest.fixture
+def quickly_bare(only_pip, monkeypatch):
+    """Make environments that share one pip; unpacking it anew, which `built` has tried, takes most of the time."""
+    def make_bare(course, screen, folder):
+        subprocess.run([sys.executable, "-m", "venv", "--without-pip", str(folder)], check=True)
+        packages = subprocess.check_output([str(environment.python_of(folder)), "-c", "import sysconfig; print(sysconfig.get_path('purelib'))"],
+                                           text=True).strip()
+        with open(os.path.join(packages, "shared.pth"), "w", encoding="ascii") as link:
+            link.write("import sys; sys.path.append({})\n".format(ascii(str(only_pip))))
+
+    monkeypatch.setattr(environment, "_make_bare", make_bare)
+
+
 def run_command(course, *arguments, wheels=None, **more):
     """Run a command of a clone as a reader would, from its top folder, and return what came of it."""
     surroundings = {key: value for key, value in os.environ.items() if key != "GYPSUMKIT_INSIDE"}
@@ -95,7 +119,7 @@ def test_in_the_environments_own_python_a_command_does_not_start_another(built, 
     assert not runs_inside(course)
 
 
-def test_an_update_that_fails_leaves_what_worked(built, outside, screen):
+def test_an_update_that_fails_leaves_what_worked(built, outside, quickly_bare, screen):
     course, _, _ = built
     before = ready_python(course, screen)
     asked_for = course.requirements.read_bytes()
@@ -109,7 +133,7 @@ def test_an_update_that_fails_leaves_what_worked(built, outside, screen):
         course.requirements.write_bytes(asked_for)
 
 
-def test_an_update_that_works_takes_the_place_of_the_old(outside, tmp_path, screen):
+def test_an_update_that_works_takes_the_place_of_the_old(outside, quickly_bare, tmp_path, screen):
     course = make_course(tmp_path / "clone")
     wheels = tmp_path / "wheels"
     make_wheel(wheels, "plaster_trial", "1.2", "VALUE = 1\n")
@@ -124,7 +148,7 @@ def test_an_update_that_works_takes_the_place_of_the_old(outside, tmp_path, scre
     assert new != old and not old.exists()
 
 
-def test_a_wheel_that_is_missing_is_named(built, outside, screen, tmp_path):
+def test_a_wheel_that_is_missing_is_named(built, outside, quickly_bare, screen, tmp_path):
     _, wheels, _ = built
     course = make_course(tmp_path / "clone")
     course.requirements.write_text("plaster-trial\nstone-trial>=2\n", encoding="utf-8")

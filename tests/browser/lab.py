@@ -45,7 +45,7 @@ def running_lab(folder, prompt=True):
     Yields
     ------
     Server
-        Ready, with its lessons in ``folder / "work" / "lessons"``.
+        Ready, with its lessons in ``folder / "work" / "lessons"`` and the surroundings that it runs in.
     """
     course = CourseElsewhere(CLONE)
     object.__setattr__(course, "writes_into", folder / "environment")
@@ -54,8 +54,9 @@ def running_lab(folder, prompt=True):
     lay_settings(course)
     with open(course.dot_folder / "jupyter" / "config" / "jupyter_server_config.py", "a", encoding="utf-8") as settings:
         settings.write(_FOR_TESTS if prompt else _FOR_TESTS + _STOCK_CONNECTION)
-    server = Server(Path(sys.executable), work / "lessons", _any_free_port(), surroundings_of_lab(course, work),
-                    folder / "lab.log")
+    surroundings = surroundings_of_lab(course, work)
+    server = Server(Path(sys.executable), work / "lessons", _any_free_port(), surroundings, folder / "lab.log")
+    server.surroundings = surroundings
     server.lessons = work / "lessons"
     try:
         server.wait_until_ready()

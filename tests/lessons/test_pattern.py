@@ -16,9 +16,10 @@ HEADINGS = ("Recall", "Words you need", "A case", "Predict", "Observe", "Explain
 NOT_IN_THE_FIRST = ("Work it out", "At the bench")     # the first lesson shows how lessons work, and has a safety page of its own
 CALLS = ("objectives", "recall", "predict", "explorer", "write", "worked", "faded", "exercise", "bench", "self_check")
 NOT_CALLED_IN_THE_FIRST = ("worked", "faded", "exercise", "bench")
-# Running all cells takes the reader to the last one; the two commands after it lead back to the top, and mark nothing.
-START = ('<button data-commandlinker-command="apputils:run-all-enabled" data-commandlinker-args=\'{"commands":["notebook:run-all-cells",'
-         '"notebook:extend-marked-cells-top","notebook:deselect-all"],"args":[{},{},{}]}\'>Start the lesson</button>')
+# Running all cells would take the reader to the last one. Running all that stands under the title leaves a way back to the top at once.
+START = ('<button data-commandlinker-command="apputils:run-all-enabled" data-commandlinker-args=\'{"commands":['
+         '"notebook:extend-marked-cells-top","notebook:deselect-all","toc:run-cells",'
+         '"notebook:extend-marked-cells-top","notebook:deselect-all"],"args":[{},{},{},{},{}]}\'>Start the lesson</button>')
 SETUP = '# Set-up: click to show the code\nfrom gypsumkit.live.lesson import lesson\n\nhere = lesson("{}")'
 
 every_lesson = pytest.mark.parametrize("path", LESSONS, ids=name)
@@ -75,6 +76,14 @@ def test_first_cell_says_number_minutes_question_and_how_to_start(path):
     assert "**Guiding question" in first and "?" in first
     assert START in first
     assert "menu **Run**, then **Run All Cells**" in first
+
+
+@every_lesson
+def test_all_stands_under_the_title(path):
+    """The start button runs what stands under the first heading, so there is no second one of that size."""
+    sizes = [line for cell in cells(path, "markdown") for line in outside_code(cell.source).splitlines()
+             if re.match(r"#\s|=+\s*$", line) or "<h1" in line.lower()]
+    assert len(sizes) == 1 and cells(path)[0].source.startswith(sizes[0])
 
 
 @every_lesson

@@ -91,7 +91,7 @@ def strength_words(mix, wanted_mpa, dried=False, industrial=False, pins=()):
             _compromise_words(mix, wanted_mpa, dried), _law_words()]
     if industrial:
         low, high = law_off_range_percent(INDUSTRIAL_STRENGTHS)
-        said.append(f"Against five dry industrial products, to which nothing was fitted, the dry line lies {_off(low)} to {_off(high)}.")
+        said.append(f"Against {len(INDUSTRIAL_STRENGTHS)} dry industrial products, to which nothing was fitted, the dry line lies {_off(low)} to {_off(high)}.")
     doubtful = sorted({p.reason for name in ("wet_strength_mpa",) for p in (mix.predictions[name],) if not p.valid})
     if doubtful:
         said.append("Outside its range: " + "; ".join(doubtful) + ".")

@@ -6,7 +6,6 @@ from gypsumkit.mix import Mix
 from gypsumkit.powders import DRY_OVER_WET, POWDERS, STRENGTH_AT_30_PERCENT, STRENGTH_LOSS_RATE
 from gypsumkit.quiz.exercises import Exercise, Step
 from gypsumkit.quiz.notes import BenchTask, Note, Objective
-from gypsumkit.quiz.numbers import say_number
 from gypsumkit.quiz.questions import Choice, NumberWithUnit, Option, Place, PutInOrder, SeveralChoices, Slip
 from gypsumkit.recipe import Recipe
 from gypsumkit.science.strength import MIDDLE_POROSITY, dry_strength_mpa, wet_strength_mpa
@@ -28,11 +27,6 @@ def _porosity_percent(powder, ratio_ml):
 def _line_mpa(porosity_percent):
     """Wet strength of the line, with the constants of the course."""
     return float(wet_strength_mpa(porosity_percent / 100, STRENGTH_AT_30_PERCENT.value, STRENGTH_LOSS_RATE.value))
-
-
-def _as_said(value):
-    """A result as it is printed, so that the next step can be done with a calculator."""
-    return float(say_number(float(value)))
 
 
 def _usual_ml(powder):
@@ -126,7 +120,7 @@ NOTES = [
          "Our line meets nine handbook values within about 17 %. Ines says: “So the line is proved.” What do you answer?",
          "The line was drawn through these same nine values: its two numbers were chosen so that it meets them. That it comes near them is no proof, "
          "only that the form is not foolish. A proof needs values that were not used. The dry industrial plasters are such values: the dry line comes "
-         "within about a fifth of them, and that also tests the factor two from wet to dry. And the picture shows where the line is too simple: each powder, "
+         "within about a fifth of five of them, which also tests the factor two from wet to dry, and misses the sixth, the strongest, by a third. And the picture shows where the line is too simple: each powder, "
          "close to its own ratio, weakens more steeply than the line."),
 ]
 
@@ -140,15 +134,15 @@ EXERCISES = [
                                                              ("improved stone", 28), ("improved stone", 26)])),
         steps=(
             Step(name="wet_mpa", say="What is the wet strength in MPa?",
-                 compute=lambda p: _as_said(p.at_30 * wet_strength_mpa(p.porosity_percent / 100, 1.0, p.rate)), unit="MPa",
+                 compute=lambda p: round(float(p.at_30 * wet_strength_mpa(p.porosity_percent / 100, 1.0, p.rate)), 2), unit="MPa",
                  working="{porosity_percent} % is the part {part:.3f}. It lies {away:+.3f} from 0.30. {at_30:.2f} MPa × e to the power of (−{rate:.3f} × {away:+.3f}) "
                          "= {answer}",
                  hint="First turn the porosity into a part of 1 and take 0.30 away. A calculator has a key e^x or exp.", relative_tolerance=0.02),
             Step(name="dry_mpa", say="What is the dry strength in MPa?", compute=lambda p: dry_strength_mpa(p.wet_mpa, p.dry_over_wet), unit="MPa",
-                 working="{dry_over_wet} × {wet_mpa} MPa = {answer}", hint="Dry is about {dry_over_wet} times wet.", relative_tolerance=0.02,
+                 working="{dry_over_wet} × {wet_mpa:.2f} MPa = {answer}", hint="Dry is about {dry_over_wet} times wet.", relative_tolerance=0.02,
                  slips=(Slip(lambda p: p.wet_mpa / p.dry_over_wet, "Dry is stronger than wet: multiply."),)),
             Step(name="relative_percent", say="What is the relative strength, in % of that at the recommended ratio?",
-                 compute=lambda p: 100 * p.wet_mpa / p.usual_mpa, unit="%", working="{wet_mpa} MPa ÷ {usual_mpa} MPa = {answer}",
+                 compute=lambda p: 100 * p.wet_mpa / p.usual_mpa, unit="%", working="{wet_mpa:.2f} MPa ÷ {usual_mpa} MPa = {answer}",
                  hint="Wet strength here, divided by wet strength at the recommended ratio.", relative_tolerance=0.02,
                  slips=(Slip(lambda p: 100 * p.dry_mpa / p.usual_mpa, "Compare wet with wet, not dry with wet."),
                         Slip(lambda p: 100 * p.usual_mpa / p.wet_mpa, "That is upside down: the recommended one stands below."))),

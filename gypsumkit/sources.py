@@ -50,9 +50,9 @@ SOURCES = {
     "plaster_table_2009": "Properties of typical gypsum plasters and cements, glasstips.blogspot.com, 18 November 2009: water, "
                           "dry density, expansion and dry strength of nine industrial products; seven used, of the others one is listed "
                           "twice and one foams.",
-    "fracture_2017": "X-ray tomography of set gypsum with and without added pores, International Journal of Fracture 2017, doi "
-                     "10.1007/s10704-017-0181-7: 0.5 % by volume of bubbles below 0.5 mm radius, not to be avoided (passage read; authors "
-                     "not recorded).",
+    "fracture_2017": "D. Liu, B. Savija, G.E. Smith, P.E.J. Flewitt, T. Lowe and E. Schlangen, Towards understanding the influence of "
+                     "porosity on mechanical and fracture behaviour of quasi-brittle materials, International Journal of Fracture 205 (2017) "
+                     "57-72, doi 10.1007/s10704-017-0181-7: 0.5 % by volume of bubbles below 0.5 mm radius in set gypsum (part read).",
     "drying_guide": "A maker's guide to drying gypsum casts (title not recorded): strength rises little until about 93 % of the free water has gone; "
                     "one cement 55 MPa at 1 h and 110 MPa oven-dry.",
     "thermoddem": "P. Blanc, A. Lassin, P. Piantone, M. Azaroual, N. Jacquemet, A. Fabbri and E.C. Gaucher, Thermoddem: a geochemical "

@@ -153,8 +153,8 @@ def test_events_come_in_their_order():
 
 
 def test_vicat_time_follows_from_flow_as_the_handbook_has_it():
-    """Handbook, from memory: initial Vicat 11 min for plaster at 0.50. Not fitted: gloss loss was, and the thickening law was
-    chosen before; the needle stops when its pressure over nine equals the yield stress."""
+    """Handbook, from memory: initial Vicat 11 min for plaster at 0.50. Thin: gloss loss was chosen, thickening is our own law, and
+    that the needle stops when its pressure over nine equals the yield stress is our assumption; only the number 11 is outside."""
     assert mix("model plaster", 0.50).initial_set_min.value == pytest.approx(11.0, rel=0.15)
 
 

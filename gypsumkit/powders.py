@@ -92,8 +92,8 @@ POWDERS = {powder.name: powder for powder in (
         stiffness_pa=_ours(1100.0, "Pa", 770.0, 1540.0, "spread of 70 mm or more at 1 min 15 s at ratio 0.60 [iso_6873]"),
         grain_roughness=_ours(6.0, "1", 5.0, 7.0, "angular grains"),
         standard_time_min=1.25,
-        setting=_setting(5.417, 1.0, 0.3816, 0.6354, _BETA_HEAT,
-                         _ours(0.12, "%", 0.06, 0.15, "chosen within the limit of its type [iso_6873]"), (0.50, 0.75)),
+        setting=_setting(growth=5.417, dissolving=1.0, least_water=0.3816, taken_up=0.6354, heat=_BETA_HEAT, trusted=(0.50, 0.75),
+                         expansion=_ours(0.12, "%", 0.06, 0.15, "chosen within the limit of its type [iso_6873]")),
     ),
     Powder(
         "model plaster", 2, "study models, mounting, flasking",
@@ -103,8 +103,8 @@ POWDERS = {powder.name: powder for powder in (
         stiffness_pa=_ours(2000.0, "Pa", 1400.0, 2800.0, _FROM_RING),
         grain_roughness=_ours(6.0, "1", 5.0, 7.0, "angular, porous grains"),
         standard_time_min=2.0,
-        setting=_setting(43.22, 10.0, 0.3567, 1.6166, _BETA_HEAT,
-                         Sourced(0.25, "%", 0.20, 0.30, "teaching_sets", "plaster 0.2-0.3", "published"), (0.42, 0.65)),
+        setting=_setting(growth=43.22, dissolving=10.0, least_water=0.3567, taken_up=1.6166, heat=_BETA_HEAT, trusted=(0.42, 0.65),
+                         expansion=Sourced(0.25, "%", 0.20, 0.30, "teaching_sets", "plaster 0.2-0.3", "published")),
     ),
     Powder(
         "dental stone", 3, "working models, denture models",
@@ -114,8 +114,8 @@ POWDERS = {powder.name: powder for powder in (
         stiffness_pa=_ours(740.0, "Pa", 520.0, 1040.0, _FROM_RING),
         grain_roughness=_ours(4.5, "1", 4.0, 5.0, "prismatic grains"),
         standard_time_min=2.0,
-        setting=_setting(23.52, 6.0, 0.2458, 0.3186, _ALPHA_HEAT,
-                         Sourced(0.09, "%", 0.08, 0.10, "teaching_sets", "stone 0.08-0.10", "published"), (0.27, 0.36)),
+        setting=_setting(growth=23.52, dissolving=6.0, least_water=0.2458, taken_up=0.3186, heat=_ALPHA_HEAT, trusted=(0.27, 0.36),
+                         expansion=Sourced(0.09, "%", 0.08, 0.10, "teaching_sets", "stone 0.08-0.10", "published")),
     ),
     Powder(
         "improved stone", 4, "dies: high strength, low expansion",
@@ -125,8 +125,8 @@ POWDERS = {powder.name: powder for powder in (
         stiffness_pa=_ours(640.0, "Pa", 450.0, 900.0, _FROM_RING),
         grain_roughness=_ours(3.5, "1", 3.0, 4.0, "dense, compact grains"),
         standard_time_min=2.0,
-        setting=_setting(26.61, 6.0, 0.1802, 0.3612, _ALPHA_HEAT,
-                         Sourced(0.06, "%", 0.05, 0.07, "teaching_sets", "improved stone 0.05-0.07", "published"), (0.21, 0.28)),
+        setting=_setting(growth=26.61, dissolving=6.0, least_water=0.1802, taken_up=0.3612, heat=_ALPHA_HEAT, trusted=(0.21, 0.28),
+                         expansion=Sourced(0.06, "%", 0.05, 0.07, "teaching_sets", "improved stone 0.05-0.07", "published")),
     ),
     Powder(
         "high-expansion stone", 5, "dies for castings that shrink more: high strength, high expansion",
@@ -136,8 +136,8 @@ POWDERS = {powder.name: powder for powder in (
         stiffness_pa=_ours(640.0, "Pa", 450.0, 900.0, _FROM_RING),
         grain_roughness=_ours(3.5, "1", 3.0, 4.0, "dense, compact grains"),
         standard_time_min=2.0,
-        setting=_setting(27.65, 6.0, 0.1587, 0.3981, _ALPHA_HEAT,
-                         _ours(0.22, "%", 0.16, 0.30, "chosen within the limits of its type [iso_6873]"), (0.19, 0.26)),
+        setting=_setting(growth=27.65, dissolving=6.0, least_water=0.1587, taken_up=0.3981, heat=_ALPHA_HEAT, trusted=(0.19, 0.26),
+                         expansion=_ours(0.22, "%", 0.16, 0.30, "chosen within the limits of its type [iso_6873]")),
     ),
 )}
 

@@ -158,15 +158,25 @@ def _how(vibrated):
     return "on the vibrator" if vibrated else "still"
 
 
+def _called(name, still_spread_mm, ring_mm):
+    """The word of the bench, with what a pouring mix needs for it when it stands lifted still."""
+    stands = still_spread_mm is not None and still_spread_mm <= ring_mm[0] * 1.001
+    return "pours on the vibrator" if name == "pours" and stands else name
+
+
+def _called_of_five(five, place, ring_mm):
+    return _called(consistency(five["yield_stress_pa"].value[place]), five["spread_mm"].value[place], ring_mm)
+
+
 def _numbers(mix, vibrated, pins):
     def row(name, spread, slump, called):
         return name, with_range(spread), with_range(slump), called
 
-    rows = [row(f"your mix, {mix.recipe.water_powder_ratio:.3g}", *_result(mix, vibrated), mix.consistency)]
+    rows = [row(f"your mix, {mix.recipe.water_powder_ratio:.3g}", *_result(mix, vibrated), _called(mix.consistency, mix.spread_mm.value, mix.ring_mm))]
     five = _five(mix.recipe.powder, mix.ring_mm, mix.time_min)
-    rows += [row(f"{ratio:.2f}", *_one_of_five(five, vibrated, i), consistency(five["yield_stress_pa"].value[i]))
+    rows += [row(f"{ratio:.2f}", *_one_of_five(five, vibrated, i), _called_of_five(five, i, mix.ring_mm))
              for i, ratio in enumerate(five_ratios(mix.recipe.powder))]
-    rows += [row(f"pinned {name}", *_result(pin, shaken), pin.consistency) for name, (pin, shaken) in zip(PIN_NAMES, pins)]
+    rows += [row(f"pinned {name}", *_result(pin, shaken), _called(pin.consistency, pin.spread_mm.value, pin.ring_mm)) for name, (pin, shaken) in zip(PIN_NAMES, pins)]
     return Table(("mix", "spread", "sinks by", "at the bench"), tuple(rows), f"Ring test, {_how(vibrated)}, with plausible ranges")
 
 
@@ -277,7 +287,7 @@ def _side_picture(powder, ring_mm, time_min, vibrated):
     marks, said = [], []
     for i, ratio in enumerate(five_ratios(powder)):
         spread, slump = _one_of_five(five, vibrated, i)
-        called = consistency(five["yield_stress_pa"].value[i])
+        called = _called_of_five(five, i, ring_mm)
         foot = (4 - i) * ROW_MM * room
         marks.append(Text(66 * room, foot + 40 * room, f"{ratio:.2f}: {called}", anchor="start", bold=True))
         said.append(f"{ratio:.2f}, {called}: spreads to {with_range(spread)}, sinks by {with_range(slump)}")

@@ -300,9 +300,11 @@ def predict_timeline(powder, water_powder_ratio, time_min, conditions=None, rang
     result = {}
     for name, quantity in TIMELINE_QUANTITIES.items():
         value, low, high = value_and_range(np.broadcast_to(values[name], shape))
+        why = reason
         if name == "yield_stress_pa":
-            value = np.where(fluid, value, np.nan)
-        result[name] = _told(quantity, value, low, high, trusted, reason, True)
+            value, low, high = (np.where(fluid, x, np.nan) for x in (value, low, high))
+            why = reason if not np.all(trusted) else "no yield stress after the loss of gloss: it is no longer a paste"
+        result[name] = _told(quantity, value, low, high, trusted, why, True)
     return result
 
 

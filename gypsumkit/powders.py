@@ -190,8 +190,8 @@ def named(name, choices, what):
     shown = text if len(text) <= 40 else text[:40] + "..."
     guess = nearest(name, choices)
     printable = "".join(one if one.isprintable() else "?" for one in shown)
-    raise Problem(f"There is {what} called '{printable}'; " + (f"did you mean '{guess}'? " if guess else "")
-                  + f"The choice is {', '.join(choices)}.")
+    raise Problem(f"There is {what} called '{printable}'" + (f"; did you mean '{guess}'?" if guess else ".")
+                  + f" The choice is {', '.join(choices)}.")
 
 
 def find_powder(name):

@@ -33,7 +33,7 @@ def test_a_number_is_read_as_a_person_writes_it(typed):
 
 
 def test_refusals_read_well():
-    with pytest.raises(Problem, match=r"^There is no powder called 'qqq'; The choice is impression plaster"):
+    with pytest.raises(Problem, match=r"^There is no powder called 'qqq'\. The choice is impression plaster"):
         Recipe("qqq", 0.5)
     with pytest.raises(Problem, match=r"called '\?\[31mred'"):
         Recipe("\x1b[31mred", 0.5)

@@ -56,7 +56,9 @@ def check(course, screen, python, tests=(), fast=False):
         if tests:
             outcomes = [run.pytest("tests named", *tests)]
         else:
-            outcomes = [run.browser_is_there(), run.tests(), run.notebooks()] + ([] if fast else run.benchmarks())
+            with run.beside("tests in a browser", "tests/browser") as browser:
+                outcomes = [run.browser_is_there(), run.tests(), run.notebooks(), browser.outcome()]
+            outcomes += [] if fast else run.benchmarks()  # by themselves, on a quiet machine
     finally:
         shutil.rmtree(scratch, ignore_errors=True)
     return _conclude(screen, outcomes, time.monotonic() - started)
@@ -86,7 +88,12 @@ class _Run:
 
     def tests(self):
         """Run the tests, less the notebooks and benchmarks, which have parts of their own, and less what loads for notebooks."""
-        return self.pytest("tests", "tests", "--ignore=tests/lessons/answered", "--ignore=tests/benchmarks", "-p", "no:nbval")
+        return self.pytest("tests", "tests", "--ignore=tests/lessons/answered", "--ignore=tests/benchmarks", "--ignore=tests/browser",
+                           "-p", "no:nbval")
+
+    def beside(self, part, folder):
+        """Start a pytest run that mostly waits, to go on beside the others."""
+        return _Beside(self, part, folder)
 
     def notebooks(self):
         """Run every lesson and every answered copy, and compare each output with the stored one, in one process."""
@@ -122,10 +129,52 @@ class _Run:
         started = time.monotonic()
         report = self.scratch / "report.xml"
         report.unlink(missing_ok=True)
-        status = subprocess.call([str(self.python), "-m", "pytest", "-q", "-rfEs", "--junitxml={}".format(report), *arguments],
-                                 cwd=self.course.folder, env=self.surroundings, stdin=subprocess.DEVNULL)
+        status = subprocess.call(self.command(report, arguments), **self.where())
         outcome = counted(part, report, status)
         outcome.remark = (outcome.remark + "  {:.0f} s".format(time.monotonic() - started)).strip()
+        return outcome
+
+
+    def command(self, report, arguments):
+        """Return the words that start pytest and make it write a report."""
+        return [str(self.python), "-m", "pytest", "-q", "-rfEs", "--junitxml={}".format(report), *arguments]
+
+    def where(self):
+        """Return folder and surroundings of a run."""
+        return {"cwd": self.course.folder, "env": self.surroundings, "stdin": subprocess.DEVNULL}
+
+
+class _Beside:
+    """A pytest run beside the others; what it prints is kept until it has ended, and it ends with the block."""
+
+    def __init__(self, run, part, folder):
+        self.run, self.part, self.folder, self.report = run, part, folder, run.scratch / "beside.xml"
+        self.process = None
+
+    def __enter__(self):
+        self.started = time.monotonic()
+        self.printed = (self.run.scratch / "beside.txt").open("w+", encoding="utf-8", errors="replace")
+        if (self.run.course.folder / self.folder).is_dir():
+            self.process = subprocess.Popen(self.run.command(self.report, [self.folder, "-p", "no:nbval"]), stdout=self.printed,
+                                            stderr=self.printed, **self.run.where())
+        return self
+
+    def __exit__(self, *_):
+        if self.process is not None and self.process.poll() is None:
+            self.process.terminate()
+            self.process.wait()
+        self.printed.close()
+
+    def outcome(self):
+        """Wait for the end, print what was printed, and count."""
+        if self.process is None:
+            return Outcome(self.part, remark="there are none")
+        status = self.process.wait()
+        self.run.screen.say("\n== {}".format(self.part))
+        self.printed.seek(0)
+        print(self.printed.read(), flush=True)
+        outcome = counted(self.part, self.report, status)
+        outcome.remark = (outcome.remark + "  {:.0f} s, beside the others".format(time.monotonic() - self.started)).strip()
         return outcome
 
 

@@ -96,3 +96,12 @@ def test_the_browser_is_the_one_that_is_named(monkeypatch, tmp_path):
     assert find_chromium() is None
     browser.write_text("")
     assert find_chromium() == str(browser)
+
+
+def test_tests_in_a_browser_run_beside_the_others_and_are_counted(course):
+    write_checks(course, "def test_a(): pass\n", notebook("# Water"), "")
+    (course.folder / "tests" / "browser").mkdir()
+    (course.folder / "tests" / "browser" / "test_page.py").write_text("def test_seen(): pass\ndef test_unseen(): assert False, 'the page is bare'\n")
+    status, lines = run_check(course)
+    assert status == 1 and any("tests in a browser" in line and "1 passed    1 failed" in line for line in lines)
+    assert any("the page is bare" in line for line in lines)

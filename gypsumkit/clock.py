@@ -60,19 +60,22 @@ def march(powder, c, ratio, conditions, additive=True):
     """
     ratio = np.asarray(ratio, dtype=float)
     columns = np.column_stack([np.broadcast_to(c[name], c["growth"].shape)[:, 0] for name in SETTING_CONSTANTS])
-    if ratio.size > 1:
-        return _march(powder, columns, ratio, conditions, additive)
-    return _march_of_one(powder.name, columns.shape, columns.tobytes(), float(ratio[0, 0]), conditions.for_clock(additive))
+    kept = _march_of_one if ratio.size == 1 else _march_of_many
+    return kept(powder.name, columns.shape, columns.tobytes(), ratio.tobytes(), conditions.for_clock(additive))
 
 
-@lru_cache(maxsize=64)
-def _march_of_one(name, shape, packed, ratio, conditions):
-    """The march of one ratio, kept: a reader who moves a slider, or looks at another moment, asks for the same ones again."""
+def _march_packed(name, shape, packed, ratios, conditions):
     columns = np.frombuffer(packed).reshape(shape)
-    return _march(powders.POWDERS[name], columns, np.array([[ratio]]), conditions, True)
+    return _march(powders.POWDERS[name], columns, np.frombuffer(ratios)[np.newaxis, :], conditions)
 
 
-def _march(powder, columns, ratio, conditions, additive):
+# Marches are kept: a reader who moves a slider or looks at another moment asks for the same ones again, and one prediction
+# needs the same march as it is, under standard conditions, and without its additive.
+_march_of_one = lru_cache(maxsize=64)(_march_packed)
+_march_of_many = lru_cache(maxsize=3)(_march_packed)
+
+
+def _march(powder, columns, ratio, conditions):
     different, which = np.unique(columns, axis=0, return_inverse=True)
     k = {name: different[:, i:i + 1] for i, name in enumerate(SETTING_CONSTANTS)}
     shape = (len(different), ratio.shape[1])
@@ -81,7 +84,7 @@ def _march(powder, columns, ratio, conditions, additive):
         return np.broadcast_to(x, shape).ravel()
     volume = (1.0 / powder.density_g_cm3.value + ratio) * conditions.powder_g
     cooling = heat.cooling_time_min(volume, setting.heat_capacity_j_g_k(ratio) * conditions.powder_g, k["film"])
-    growth = k["growth"] * conditions.growth_factor(ratio, powder.recommended_ratio.value, additive)
+    growth = k["growth"] * conditions.growth_factor(ratio, powder.recommended_ratio.value)
     dissolving, cooling = flat(k["dissolving"] * conditions.dissolving_factor()), flat(cooling)
     course = setting.setting_course(flat(ratio), flat(growth), dissolving, conditions.seed(), flat(k["heat"]), cooling,
                                     flat(conditions.start_c(ratio)), conditions.room_temperature_c)

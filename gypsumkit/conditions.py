@@ -136,14 +136,14 @@ class Conditions:
             percent += self.additive_percent
         return float(additives.seeds_with_set_gypsum(percent, SEED))
 
-    def growth_factor(self, ratio, recommended_ratio, additive=True):
-        """Factor on the resistance of crystal growth; `additive=False` leaves the additive's own effect out."""
+    def growth_factor(self, ratio, recommended_ratio):
+        """Factor on the resistance of crystal growth."""
         if self.mixing in HAND_TURNS:
             factor = additives.spatulation_factor(self.turns or HAND_TURNS[self.mixing], ratio, recommended_ratio)
         else:
             factor = MACHINE_GROWTH * additives.spatulation_factor(additives.STANDARD_TURNS, ratio, recommended_ratio)
         factor = factor * POWDER_STATES[self.powder_state].growth * (SEED / self.seed()) ** (1.0 / 3.0)
-        return factor * (ADDITIVES[self.additive].growth(np.asarray(self.additive_percent)) if additive else 1.0)
+        return factor * ADDITIVES[self.additive].growth(np.asarray(self.additive_percent))
 
     def dissolving_factor(self):
         """Factor on the resistance of dissolving."""

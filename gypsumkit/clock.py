@@ -16,7 +16,6 @@ from gypsumkit.science import expansion, flow, heat, setting
 SETTING_CONSTANTS = ("growth", "dissolving", "least_water", "taken_up", "heat", "film")
 STANDARD_STRENGTH_MIN, STANDARD_EXPANSION_MIN = 60.0, 120.0
 NEVER_MIN = 24 * 60.0                    # what takes longer than a day is said not to set
-LARGE_LUMP_G = 5000.0
 
 
 class Marched(NamedTuple):

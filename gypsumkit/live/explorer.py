@@ -111,6 +111,11 @@ class Explorer(Block):
         return (f"{kind.name[0].upper()}{kind.name[1:]} is usually mixed at {usual.low:.2f} to {usual.high:.2f} (recommended "
                 f"{usual.value:.2f}); {self.ratio.value:.3g} is far from it.")
 
+    @property
+    def ratio_slider(self):
+        """The slider of the water/powder ratio, where there is one."""
+        return self.ratio.slider
+
     # Following the controls ----------------------------------------------------------------------
 
     def _follow(self, name):

@@ -35,11 +35,6 @@ class BubbleExplorer(Explorer):
             "depth_mm": NumberControl("Depth (mm)", depth_mm, *DEPTHS_MM, 1, "mm", "the depth of the bubble", "15 mm"),
         }, LIMITS, **rest)
 
-    @property
-    def ratio_slider(self):
-        """The slider of the water/powder ratio."""
-        return self.ratio.slider
-
     def state(self):
         """Return the present bubble, for the picture and for a pin."""
         return Bubble(*self.settings().values())

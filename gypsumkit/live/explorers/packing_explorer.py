@@ -32,11 +32,6 @@ class PackingExplorer(Explorer):
             "handful": choice("Handful", [(f"number {one}", one) for one in HANDFULS], HANDFULS[0]),
         }, LIMITS, **rest)
 
-    @property
-    def ratio_slider(self):
-        """The slider itself."""
-        return self.ratio.slider
-
     def scene(self):
         """Return the scene of the present settings."""
         return packing_scene(self.powder.value, self.ratio.value, self.handful.value)

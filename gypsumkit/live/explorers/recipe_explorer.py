@@ -52,11 +52,6 @@ class AmountControl(NumberControl):
 class RecipeExplorer(Explorer):
     """An explorer of setting: when the powder changes, a ratio far from what the clock is made for moves as well."""
 
-    @property
-    def ratio_slider(self):
-        """The slider of the water/powder ratio."""
-        return self.ratio.slider
-
     def fit(self, name):
         """Fit the ratio to a powder, or the amount to a change, just chosen."""
         if name == "change":

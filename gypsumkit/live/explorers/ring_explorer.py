@@ -36,11 +36,6 @@ class RingExplorer(Explorer):
             "vibrated": tick_box("on the vibrator"),
         }, LIMITS, **rest)
 
-    @property
-    def ratio_slider(self):
-        """The slider of the water/powder ratio."""
-        return self.ratio.slider
-
     def mix(self):
         """Return the mix of the present settings, in its ring at its moment."""
         return Mix(Recipe(self.powder.value, self.ratio.value), self.time_min.value, RINGS[self.ring.value].size_mm)

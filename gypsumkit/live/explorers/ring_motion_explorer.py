@@ -52,11 +52,6 @@ class RingMotionExplorer(Explorer):
         """Return the moving picture."""
         return MovingPicture(self.scene())
 
-    @property
-    def ratio_slider(self):
-        """The slider of the water/powder ratio."""
-        return self.ratio.slider
-
     def mix(self):
         """Return the mix of the present settings, at its moment."""
         return Mix(Recipe(self.powder.value, self.ratio.value), self.time_min.value)

@@ -37,11 +37,6 @@ class StrengthExplorer(Explorer):
             "industrial": tick_box("show dry industrial plasters"),
         }, LIMITS, **rest)
 
-    @property
-    def ratio_slider(self):
-        """The slider of the water/powder ratio."""
-        return self.ratio.slider
-
     def mix(self):
         """Return the mix of the present settings."""
         return Mix(Recipe(self.powder.value, self.ratio.value))

@@ -31,11 +31,6 @@ class WaterExplorer(Explorer):
             "vibrated": tick_box("on the vibrator"),
         }, LIMITS, **rest)
 
-    @property
-    def ratio_slider(self):
-        """The slider itself."""
-        return self.ratio.slider
-
     def mix(self):
         """Return the mix of the present settings."""
         return Mix(Recipe(self.powder.value, self.ratio.value, mixing=self.mixing.value))

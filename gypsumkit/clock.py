@@ -4,13 +4,13 @@ The constants stand in columns, one row for each constant moved (see `mix`), the
 each different row of setting constants.
 """
 
-from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
 
 from gypsumkit import powders
 from gypsumkit.conditions import Conditions
+from gypsumkit.remembering import remembered
 from gypsumkit.science import expansion, flow, heat, setting
 
 SETTING_CONSTANTS = ("growth", "dissolving", "least_water", "taken_up", "heat", "film")
@@ -70,8 +70,8 @@ def _march_packed(name, shape, packed, ratios, conditions):
 
 # Marches are kept: a reader who moves a slider or looks at another moment asks for the same ones again, and one prediction
 # needs the same march as it is, under standard conditions, and without its additive.
-_march_of_one = lru_cache(maxsize=64)(_march_packed)
-_march_of_many = lru_cache(maxsize=3)(_march_packed)
+_march_of_one = remembered(64)(_march_packed)
+_march_of_many = remembered(3)(_march_packed)
 
 
 def _march(powder, columns, ratio, conditions):

@@ -6,7 +6,7 @@ apart). It is deterministic, so a picture does not shiver, and it is tested agai
 """
 
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import cached_property
 from typing import NamedTuple
 
 import numpy as np
@@ -18,6 +18,7 @@ from gypsumkit.powders import MIXING_METHODS, POWDERS, find_powder
 from gypsumkit.plausible import one_at_a_time, value_and_range
 from gypsumkit.problems import Problem
 from gypsumkit.recipe import checked_ratio
+from gypsumkit.remembering import remembered
 from gypsumkit.science import air, flow, hydration, pores, ring, strength, water
 
 
@@ -235,7 +236,7 @@ def _trust(temperature_c, values, ring_mm=ring.RING_MM):
     }
 
 
-@lru_cache(maxsize=128)
+@remembered(128)
 def _standard_gloss_loss_min(powder, mixing, ratios):
     """When each ratio loses its gloss under standard conditions, for all columns of constants; kept, since the moment does not enter."""
     kind = POWDERS[powder]

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 STANDINGS = (
+    "measured here",                 # the reader measured it, at the own bench
     "measured",                      # somebody measured it and we read the publication
     "published",                     # a published law or compilation that we read or can check
     "standard",                      # a requirement of a published standard
@@ -105,6 +106,7 @@ SOURCES = {
     "denizoglu": "S. Denizoglu, N. Yanikoglu and B. Baydas, The linear setting expansions of the dental stone and whose initial setting times, "
                  "Dentistry: slurry water shortened setting and raised the expansion in the first 24 hours (abstract).",
     "given": "Given in the recipe.",
+    "own_bench": "Measured at the reader's own bench, or read from the sheet of the reader's own product.",
 }
 
 

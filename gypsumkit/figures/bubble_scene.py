@@ -1,12 +1,11 @@
 """One bubble in a portion of mix: held or rising, how fast, how long, and the smallest one that a still mix lets go."""
 
-from functools import lru_cache
-
 import numpy as np
 
 from gypsumkit.figures.scene import Band, Line, Marker, Panel, Picture, Polygon, Rule, Scene, Span, Table, Text
 from gypsumkit.mix import consistency, pourable_ratios
 from gypsumkit.powders import POWDERS, find_powder
+from gypsumkit.remembering import remembered
 from gypsumkit.science import bubbles
 from gypsumkit.showing import bracketed, rounded
 from gypsumkit.studies.voids import paste
@@ -149,7 +148,7 @@ def _numbers(bubble, pins):
 # ---------------------------------------------------------------- the portion
 
 
-@lru_cache(maxsize=1)
+@remembered(1)
 def _vessel():
     return (Polygon([-32, 32, 32, -32], [0, 0, -DEPTHS_MM[1] - 4, -DEPTHS_MM[1] - 4], fill="pale grey", edge="black", hatch="", width=2),
             Text(0, 4, "surface", height="bottom"))
@@ -180,7 +179,7 @@ def _portion_picture(bubble):
 # ---------------------------------------------------------------- how long it takes
 
 
-@lru_cache(maxsize=1)
+@remembered(1)
 def _usual_time():
     return (Rule(y=float(np.log10(VIBRATES_S)), colour="black", label=f"{VIBRATES_S:g} s of vibrating"),)
 
@@ -216,7 +215,7 @@ def _time_picture(bubble, pins):
 # ---------------------------------------------------------------- the smallest one that a still mix lets go
 
 
-@lru_cache(maxsize=8)
+@remembered(8)
 def _smallest_backdrop(powder):
     kind = POWDERS[powder]
     number = bubbles.CRITICAL_NUMBER

@@ -1,13 +1,12 @@
 """The setting clock: how far the reaction has come, how stiff and strong the mass is, how warm, and when what happens."""
 
-from functools import lru_cache
-
 import numpy as np
 
 from gypsumkit import powders
 from gypsumkit.figures.mix_words import PIN_NAMES, recipe_words
 from gypsumkit.figures.scene import Line, Marker, Panel, Picture, Polygon, Rule, Scene, Table, Text
 from gypsumkit.mix import predict_setting, predict_timeline
+from gypsumkit.remembering import remembered
 from gypsumkit.science import setting
 from gypsumkit.science.solubility import gypsum_solubility_mmol_kg, hemihydrate_solubility_mmol_kg
 from gypsumkit.showing import range_words, rounded, with_range, with_unit
@@ -77,12 +76,12 @@ def clock_scene(recipe, time_min, pins=(), said=""):
 # ---------------------------------------------------------------- what is computed, kept by recipe
 
 
-@lru_cache(maxsize=128)
+@remembered(128)
 def _events(recipe):
     return predict_setting(recipe.powder, recipe.water_powder_ratio, recipe)
 
 
-@lru_cache(maxsize=32)
+@remembered(32)
 def _curves(recipe, last):
     """Moments and curves from the start to the last moment; the hour is always among them."""
     moments = np.unique(np.append(np.linspace(0.0, last, POINTS), HOUR_MIN))
@@ -298,7 +297,7 @@ def _reaction_picture(line, kept, time_min, last):
 # ---------------------------------------------------------------- from paste to stone
 
 
-@lru_cache(maxsize=2)
+@remembered(2)
 def _stiffness_rules():
     return (Rule(y=float(np.log10(powders.POURS_BELOW_PA.value)), colour="black", label="pours only below this"),
             Rule(y=float(np.log10(VICAT_PA)), colour="black", label="Vicat needle stops"))

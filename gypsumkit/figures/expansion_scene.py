@@ -1,12 +1,12 @@
 """Expansion and accuracy: how a cast grows while it sets, what that does to a die, and how it lies to the standard's limits."""
 
-from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
 
 from gypsumkit.figures.mix_words import PIN_NAMES
 from gypsumkit.figures.scene import Band, Line, Marker, Panel, Picture, Polygon, Rule, Scene, Table, Text
+from gypsumkit.remembering import remembered
 from gypsumkit.studies.growth import growth_percent, predicted_growth, reaction_shrinkage_percent
 from gypsumkit.mix import predict_timeline
 from gypsumkit.powders import POWDERS
@@ -69,7 +69,7 @@ def expansion_scene(die, pins=(), said=""):
 # ---------------------------------------------------------------- what is computed, kept by recipe
 
 
-@lru_cache(maxsize=64)
+@remembered(64)
 def _line(recipe):
     """Moments and expansion in air, the last of them at 24 h."""
     moments = np.append(np.linspace(0.0, LAST_MIN, POINTS), DAY_MIN)
@@ -209,7 +209,7 @@ def _numbers(die, pins):
 # ---------------------------------------------------------------- growth in time
 
 
-@lru_cache(maxsize=32)
+@remembered(32)
 def _limit_backdrop(iso_type, edition):
     """The limits at 2 h as bands; none under water."""
     if edition is None:
@@ -268,7 +268,7 @@ DIE_X = np.array([-0.30, -0.34, -0.30, -0.18, -0.06, 0.06, 0.18, 0.30, 0.34, 0.3
 DIE_Y = np.array([0.0, 0.35, 0.75, 0.98, 0.93, 0.93, 0.98, 0.75, 0.35, 0.0])
 
 
-@lru_cache(maxsize=2)
+@remembered(2)
 def _tooth():
     return (Polygon([-0.75, 0.75, 0.75, -0.75], [-0.16, -0.16, 0.0, 0.0], fill="pale grey", edge="dark grey", hatch="crossed", width=1.5),
             Text(0.0, -0.21, f"change drawn {TIMES_DRAWN:.0f} times as large", height="top", size=14.5),
@@ -298,7 +298,7 @@ def _die_picture(die):
 # ---------------------------------------------------------------- all powders beside the limits
 
 
-@lru_cache(maxsize=4)
+@remembered(4)
 def _all_powders(edition):
     marks = []
     for row, (name, kind) in enumerate(POWDERS.items()):

@@ -1,10 +1,9 @@
 """The heat of setting: how warm a cast of a given size becomes, when, and whether it may be touched."""
 
-from functools import lru_cache
-
 import numpy as np
 
 from gypsumkit import clock, powders
+from gypsumkit.remembering import remembered
 from gypsumkit.studies.cubes import peak, recipe_of_cube
 from gypsumkit.figures.mix_words import PIN_NAMES
 from gypsumkit.figures.scene import Line, Marker, Panel, Picture, Polygon, Rule, Scene, Span, Table, Text
@@ -54,13 +53,13 @@ def heat_scene(powder, ratio, edge_mm, pins=()):
 # ---------------------------------------------------------------- what is computed, kept by recipe
 
 
-@lru_cache(maxsize=64)
+@remembered(64)
 def _curve(powder, ratio, edge_mm):
     moments = np.linspace(0.0, LAST_MIN, POINTS)
     return moments, predict_timeline(powder, ratio, moments, recipe_of_cube(powder, ratio, edge_mm), ranges=False)["temperature_c"].value
 
 
-@lru_cache(maxsize=32)
+@remembered(32)
 def _peaks(powder, ratio):
     """Peak temperature over the size of the cube."""
     edges = np.geomspace(LEAST_EDGE_MM, MOST_EDGE_MM, SIZES)
@@ -169,7 +168,7 @@ def _numbers(powder, ratio, edge_mm, pins):
 # ---------------------------------------------------------------- pictures
 
 
-@lru_cache(maxsize=2)
+@remembered(2)
 def _skin_rule():
     return (Rule(y=SKIN_C, colour="black"), Text(LAST_MIN, TEMPERATURE_RANGE_C[1], f"dashed, {SKIN_C:g} °C: can harm the skin",
                                                  anchor="end", height="top", right=-4, up=-4))
@@ -205,7 +204,7 @@ def _size_picture(powder, ratio, edge_mm, pins):
     return Picture("size", (panel,), height=PICTURE_HEIGHT, words=f"Peak temperature by size. A cube of {edge_mm:g} mm reaches {with_range(hottest)}.")
 
 
-@lru_cache(maxsize=2)
+@remembered(2)
 def _finger():
     """A finger-wide mark beside the cube, to see the size."""
     return (Polygon([-30, -12, -12, -30], [0, 0, 70, 70], fill="pale grey", edge="dark grey"),

@@ -1,11 +1,10 @@
 """Packed grains cut through, spread apart by the water that is left for flow, and where the mixing water goes."""
 
-from functools import lru_cache
-
 import numpy as np
 
 from gypsumkit.figures.circles import circles
 from gypsumkit.figures.scene import Panel, Picture, Polygon, Scene, Table, Text
+from gypsumkit.remembering import remembered
 from gypsumkit.studies.grains import GRAINS, packed_grains, water_shares
 from gypsumkit.powders import POWDERS, ROOM_C, find_powder
 from gypsumkit.science import packing
@@ -97,7 +96,7 @@ WIDE = 0.4                   # further than any panel reaches
 _UNDER = (Polygon([-WIDE, WINDOW + WIDE, WINDOW + WIDE, -WIDE], [-WIDE, -WIDE, 0, 0], fill="white", edge="black", width=2),)
 
 
-@lru_cache(maxsize=2)
+@remembered(2)
 def _pool(dry):
     return (Polygon([-WIDE, WINDOW + WIDE, WINDOW + WIDE, -WIDE], [0, 0, WINDOW + WIDE, WINDOW + WIDE], fill="white" if dry else "pale sky",
                     edge="black", width=2),)
@@ -177,7 +176,7 @@ def _column(place, shares):
     return marks
 
 
-@lru_cache(maxsize=64)
+@remembered(64)
 def _usual_columns(seed):
     marks = []
     for place, name in enumerate(THREE, 1):

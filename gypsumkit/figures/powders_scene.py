@@ -1,7 +1,6 @@
 """Three powders at one consistency, side by side: water, porosity, strength, expansion, price."""
 
-from functools import lru_cache
-
+from gypsumkit.remembering import remembered
 from gypsumkit.studies.comparison import THREE, at_equal_consistency
 from gypsumkit.figures.scene import Line, Marker, Panel, Picture, Polygon, Rule, Scene, Table, Text
 from gypsumkit.science.hydration import THEORETICAL_WATER_G_PER_G
@@ -131,7 +130,7 @@ def _bars(name, title, y_label, top, casts, kept, value_of, say, spread_of=None,
                  x_ticks=tuple((place + 0.5, SHORT[powder]) for place, powder in enumerate(THREE)), backdrop=backdrop, moving=tuple(marks))
 
 
-@lru_cache(maxsize=1)
+@remembered(1)
 def _bound_water():
     return (Rule(y=100 * THEORETICAL_WATER_G_PER_G, colour="black"), Text(1.0, 100 * THEORETICAL_WATER_G_PER_G, "bound", height="bottom", up=4))
 

@@ -1,6 +1,5 @@
 """The ring test: one mix large, and five mixes of the same powder from stiff to runny, from the side and from above."""
 
-from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
@@ -10,6 +9,7 @@ from gypsumkit.figures.scene import Band, Line, Marker, Panel, Picture, Polygon,
 from gypsumkit.figures.water_scene import RATIO_RANGE, RATIO_TICKS
 from gypsumkit.mix import FLOW_TRUSTED_PA, consistency, pourable_ratios, predict, ratio_at_yield_stress
 from gypsumkit.powders import POWDERS
+from gypsumkit.remembering import remembered
 from gypsumkit.science import ring
 from gypsumkit.showing import rounded, with_range, with_unit
 
@@ -62,7 +62,7 @@ def ring_of(size_mm):
     return next(each for each in RINGS.values() if each.size_mm == tuple(size_mm))
 
 
-@lru_cache(maxsize=16)
+@remembered(16)
 def five_ratios(powder):
     """Return the ratios of the five mixes drawn of a powder, from stiff to runny.
 
@@ -183,7 +183,7 @@ def _numbers(mix, vibrated, pins):
 # ---------------------------------------------------------------- computed once for each powder, ring and moment
 
 
-@lru_cache(maxsize=128)
+@remembered(128)
 def _five(powder, ring_mm, time_min):
     return predict(powder, five_ratios(powder), time_min=time_min, ring_mm=ring_mm)
 
@@ -194,14 +194,14 @@ def _one_of_five(five, vibrated, i):
     return tuple(five[name].one(i) for name in names)
 
 
-@lru_cache(maxsize=128)
+@remembered(128)
 def _curve(powder, ring_mm, time_min):
     kind = POWDERS[powder]
     ratios = np.linspace(kind.least_ratio, kind.most_ratio, 40)
     return ratios, predict(powder, ratios, time_min=time_min, ring_mm=ring_mm)
 
 
-@lru_cache(maxsize=512)
+@remembered(512)
 def _outline(spread_mm, diameter_mm, height_mm):
     radius, height = ring.slumped_outline(round(spread_mm / diameter_mm, 4), points=18)
     r, h = 0.5 * diameter_mm * radius, height_mm * height
@@ -211,7 +211,7 @@ def _outline(spread_mm, diameter_mm, height_mm):
 # ---------------------------------------------------------------- your mix: section, and its place on the curve
 
 
-@lru_cache(maxsize=8)
+@remembered(8)
 def _plate(this):
     half, across, height = 85.0 * this.room, 0.5 * this.diameter_mm, this.height_mm
     return (
@@ -269,7 +269,7 @@ def _curve_marks(mix, vibrated, this, spread):
 ROW_MM = 64.0
 
 
-@lru_cache(maxsize=8)
+@remembered(8)
 def _rows(this):
     marks, across = [], 0.5 * this.diameter_mm
     for i in range(5):
@@ -280,7 +280,7 @@ def _rows(this):
     return tuple(marks)
 
 
-@lru_cache(maxsize=64)
+@remembered(64)
 def _side_picture(powder, ring_mm, time_min, vibrated):
     this, five = ring_of(ring_mm), _five(powder, ring_mm, time_min)
     room = this.room
@@ -343,6 +343,6 @@ def _above_picture(mix, vibrated):
         f"{name} {with_unit(spread.value, 'mm')}" for name, spread in shown) + ". Two diameters at right angles are drawn on your mix.")
 
 
-@lru_cache(maxsize=8)
+@remembered(8)
 def _above_words(room):
     return (Text(1.5 * CELL_MM * room, 8 * room, "Read two diameters at right angles; take the mean.", size=14.5),)

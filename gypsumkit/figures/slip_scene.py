@@ -1,7 +1,6 @@
 """What a slip in weighing or measuring does, and why a small batch suffers more."""
 
 from dataclasses import dataclass
-from functools import lru_cache
 
 import numpy as np
 
@@ -10,6 +9,7 @@ from gypsumkit.mix import Mix, consistency, pourable_ratios, predict
 from gypsumkit.powders import POWDERS, find_powder
 from gypsumkit.problems import Problem
 from gypsumkit.recipe import Recipe
+from gypsumkit.remembering import remembered
 from gypsumkit.showing import rounded, with_range, with_unit
 
 LEAST_BATCH_G, MOST_BATCH_G = 25, 500
@@ -174,7 +174,7 @@ def _numbers(slipped, sizes):
 # ---------------------------------------------------------------- curves against the size of the batch
 
 
-@lru_cache(maxsize=16)
+@remembered(16)
 def _meant_mix(powder):
     return Mix(Recipe(powder, POWDERS[powder].recommended_ratio.value))
 
@@ -239,7 +239,7 @@ def _now(slipped, sizes, values, value, label, y_range):
     return tuple(marks)
 
 
-@lru_cache(maxsize=8)
+@remembered(8)
 def _ratio_backdrop(powder):
     stiff, runny = (100 * ratio for ratio in pourable_ratios(powder))
     right = float(_place(MOST_BATCH_G))
@@ -257,7 +257,7 @@ def _ratio_picture(slipped, sizes):
                    f"{rounded(value, 3)} mL per 100 g in a batch of {slipped.batch_g:g} g.")
 
 
-@lru_cache(maxsize=8)
+@remembered(8)
 def _spread_backdrop(powder):
     return _meant(float(_meant_mix(powder).spread_mm.value))
 
@@ -270,7 +270,7 @@ def _spread_picture(slipped, mix, sizes):
     return Picture("spread", (panel,), height=PICTURE_HEIGHT, words=f"Flow. {said}")
 
 
-@lru_cache(maxsize=8)
+@remembered(8)
 def _strength_backdrop(powder):
     return _meant(100.0)
 

@@ -1,12 +1,11 @@
 """Why it sets: water holds more calcium sulfate beside the powder than beside the crystals."""
 
-from functools import lru_cache
-
 import numpy as np
 
 from gypsumkit.figures.scene import Band, Line, Marker, Panel, Picture, Rule, Scene, Table, Text
 from gypsumkit.powders import ROOM_C
 from gypsumkit.problems import Problem, nearest
+from gypsumkit.remembering import remembered
 from gypsumkit.science import solubility
 from gypsumkit.science.hydration import ANHYDROUS_G_MOL, GYPSUM_G_MOL, HEMIHYDRATE_G_MOL
 from gypsumkit.showing import range_words, rounded
@@ -99,7 +98,7 @@ def _numbers(temperature_c, unit, powder, crystals):
     ), f"Dissolved in water at {temperature_c:g} °C")
 
 
-@lru_cache(maxsize=8)
+@remembered(8)
 def _curves_backdrop(counted_as):
     factor, _, top = COUNTED_AS[counted_as]
     t = np.linspace(solubility.COLDEST_C, solubility.WARMEST_C, 100)
@@ -126,7 +125,7 @@ def _curves_picture(temperature_c, counted_as, powder, crystals):
         f"{rounded(crystals, 3)} beside crystals. The curve of the powder falls steeply, that of the crystals is almost level; they meet near 100 °C."))
 
 
-@lru_cache(maxsize=1)
+@remembered(1)
 def _gap_backdrop():
     t = np.linspace(solubility.COLDEST_C, solubility.WARMEST_C, 100)
     return (Rule(y=100.0, label=f"at {ROOM_C:g} °C"), Line(t, gap_percent(t)))

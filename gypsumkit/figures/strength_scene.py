@@ -1,10 +1,9 @@
 """Strength: one curve against porosity for all powders, the compromise with flow, and what extra water costs."""
 
-from functools import lru_cache
-
 import numpy as np
 
 from gypsumkit import powders
+from gypsumkit.remembering import remembered
 from gypsumkit.studies.compromise import compromise, strength_curve
 from gypsumkit.figures.mix_words import PIN_NAMES, mix_table, recipe_words
 from gypsumkit.figures.scene import Band, Line, Marker, Panel, Picture, Polygon, Rule, Scene, Span, Text
@@ -181,7 +180,7 @@ def _line_marks(dried, colour, dash, label, label_at):
                  label_above=dried))
 
 
-@lru_cache(maxsize=4)
+@remembered(4)
 def _porosity_backdrop(industrial):
     marks = [*_line_marks(True, "green", "dashed", "dry", 0.30), *_line_marks(False, "blue", "solid", "wet, 1 h", 0.62)]
     marks += [Marker(100 * each.porosity, each.strength_mpa, *SIGNS[each.name], size=12) for each in HANDBOOK_STRENGTHS]
@@ -195,7 +194,7 @@ def _porosity_backdrop(industrial):
     return tuple(marks)
 
 
-@lru_cache(maxsize=2)
+@remembered(2)
 def _misfit_backdrop():
     low, high = law_off_range_percent(HANDBOOK_STRENGTHS)
     marks = [Rule(y=0.0, colour="black", width=2, dash="solid")]
@@ -230,12 +229,12 @@ def _porosity_picture(mix, dried, industrial, pins):
 # ---------------------------------------------------------------- the compromise
 
 
-@lru_cache(maxsize=16)
+@remembered(16)
 def _usual(powder):
     return Mix(Recipe(powder, POWDERS[powder].recommended_ratio.value))
 
 
-@lru_cache(maxsize=16)
+@remembered(16)
 def _ratio_backdrop(powder, dried):
     ratios = np.linspace(POWDERS[powder].least_ratio, POWDERS[powder].most_ratio, 120)
     found = predict(powder, ratios)["dry_strength_mpa" if dried else "wet_strength_mpa"]
@@ -248,7 +247,7 @@ def _ratio_backdrop(powder, dried):
                    size=12, hollow=True))
 
 
-@lru_cache(maxsize=16)
+@remembered(16)
 def _ratio_top(powder, dried):
     most = float(np.max(strength_curve(powder, dried)[1]))
     return next((top for top in RATIO_TOPS_MPA if top >= 1.2 * most), RATIO_TOPS_MPA[-1])
@@ -290,7 +289,7 @@ def _compromise_picture(mix, wanted_mpa, dried, pins):
 # ---------------------------------------------------------------- relative strength, wet and dry
 
 
-@lru_cache(maxsize=16)
+@remembered(16)
 def _relative_curve(powder):
     kind = POWDERS[powder]
     usual = kind.recommended_ratio.value
@@ -300,7 +299,7 @@ def _relative_curve(powder):
     return extra[paste], 100 * predict(powder, ratios[paste])["relative_strength"].value
 
 
-@lru_cache(maxsize=16)
+@remembered(16)
 def _relative_backdrop(powder):
     marks = [Rule(x=0.0, colour="dark grey"), Rule(y=100.0, colour="dark grey")]
     dashes = {"model plaster": "solid", "dental stone": "dashed", "improved stone": "dash-dot"}

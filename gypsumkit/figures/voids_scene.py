@@ -1,12 +1,11 @@
 """A poured portion with its bubbles, before and after vibrating: what is left, and what it costs in strength and surface."""
 
-from functools import lru_cache
-
 import numpy as np
 
 from gypsumkit.figures.circles import circles
 from gypsumkit.figures.scene import Band, Line, Marker, Panel, Picture, Polygon, Rule, Scene, Table, Text
 from gypsumkit.powders import POWDERS
+from gypsumkit.remembering import remembered
 from gypsumkit.science import bubbles
 from gypsumkit.showing import bracketed, range_words, rounded
 from gypsumkit.studies.voids import HABITS, MARGIN_MM2, find_habit, paste, voids
@@ -51,7 +50,7 @@ def voids_scene(powder, ratio, habit, depth_mm, vibrated_s, pins=()):
                  _numbers(settings, pins))
 
 
-@lru_cache(maxsize=256)
+@remembered(256)
 def _ranges(powder, ratio, habit, depth_mm, vibrated_s):
     """Low and high of everything in `Voids`, from air, bubble size, what sits fast and the speed factor, one at a time."""
     way, factor = HABITS[habit], bubbles.SLOWER_THAN_STOKES
@@ -101,7 +100,7 @@ def _numbers(settings, pins):
 # ---------------------------------------------------------------- the bubbles in the portion
 
 
-@lru_cache(maxsize=64)
+@remembered(64)
 def _drawn_bubbles(habit, depth_mm):
     """Places and diameters of the bubbles that a cut through the portion meets, and which sit fast; the same at every moment, seeded."""
     way = HABITS[habit]
@@ -132,7 +131,7 @@ def _portion_picture(settings):
 # ---------------------------------------------------------------- air left in time
 
 
-@lru_cache(maxsize=128)
+@remembered(128)
 def _air_curve(powder, ratio, habit, depth):
     factor = bubbles.SLOWER_THAN_STOKES
     return tuple(100 * voids(powder, ratio, habit, depth, TIMES_S, slower=one).air_left for one in (factor.value, factor.low, factor.high))

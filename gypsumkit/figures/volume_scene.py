@@ -1,7 +1,5 @@
 """Where the water goes: what fills a mass by volume, against water, reaction and drying."""
 
-from functools import lru_cache
-
 import numpy as np
 
 from gypsumkit.figures.layers import column, layer
@@ -11,6 +9,7 @@ from gypsumkit.figures.scene import Band, Line, Marker, Panel, Picture, Rule, Sc
 from gypsumkit.mix import Mix, predict
 from gypsumkit.powders import DRY_OVER_WET, GYPSUM_DENSITY, POWDERS, ROOM_C
 from gypsumkit.recipe import Recipe
+from gypsumkit.remembering import remembered
 from gypsumkit.science import drying, pores
 from gypsumkit.science.hydration import THEORETICAL_WATER_G_PER_G, final_degree_of_hydration
 from gypsumkit.science.water import water_density_g_cm3
@@ -90,12 +89,12 @@ class Stage:
         return tuple(float(x[0]) for x in _strength_on_drying(self.mix, np.array([self.water_gone])))
 
 
-@lru_cache(maxsize=512)
+@remembered(512)
 def _mix(powder, ratio):
     return Mix(Recipe(powder, ratio))
 
 
-@lru_cache(maxsize=512)
+@remembered(512)
 def _shares(powder, ratio, degree):
     """Percent of the outer volume, each as value, low, high: powder, crystals, water, voids, air."""
     mix = _mix(powder, ratio)
@@ -229,7 +228,7 @@ def _numbers(stage, pins):
 # ---------------------------------------------------------------- against the water
 
 
-@lru_cache(maxsize=8)
+@remembered(8)
 def _paste_ratios(powder):
     kind = POWDERS[powder]
     ratios = np.linspace(kind.least_ratio, kind.most_ratio, 25)
@@ -367,7 +366,7 @@ def _contraction_panel(stage):
 # ---------------------------------------------------------------- drying
 
 
-@lru_cache(maxsize=16)
+@remembered(16)
 def _tops(powder):
     most = float(np.max(predict(powder, _paste_ratios(powder)[0])["dry_strength_mpa"].high))
     return next((top for top in STRENGTH_TOPS_MPA if top >= 0.9 * most), STRENGTH_TOPS_MPA[-1])
@@ -376,7 +375,7 @@ def _tops(powder):
 _GONE = 1.0 - np.concatenate([np.linspace(1.0, 0.3, 8), np.geomspace(0.25, 0.004, 24), [0.0]])
 
 
-@lru_cache(maxsize=256)
+@remembered(256)
 def _drying_curves(powder, ratio):
     mix = _mix(powder, ratio)
     value, low, high = _strength_on_drying(mix, _GONE)

@@ -1,7 +1,5 @@
 """The main picture of the course: what the water does to flow, porosity and strength of one powder."""
 
-from functools import lru_cache
-
 import numpy as np
 
 from gypsumkit.figures.mix_words import PIN_NAMES, consistency_words, mix_table, recipe_words, said_with_range
@@ -9,6 +7,7 @@ from gypsumkit.figures.scene import Band, Line, Marker, Panel, Picture, Polygon,
 from gypsumkit.mix import Mix, pourable_ratios, predict
 from gypsumkit.powders import POWDERS
 from gypsumkit.recipe import Recipe
+from gypsumkit.remembering import remembered
 from gypsumkit.science import ring
 from gypsumkit.science.hydration import THEORETICAL_WATER_G_PER_G
 from gypsumkit.showing import rounded, with_range, with_unit
@@ -87,7 +86,7 @@ def water_words(mix, pins=()):
 # ---------------------------------------------------------------- curves, computed once for each powder and condition
 
 
-@lru_cache(maxsize=64)
+@remembered(64)
 def _curves(powder, mixing, temperature_c):
     kind = POWDERS[powder]
     ratios = np.linspace(kind.least_ratio, kind.most_ratio, 120)
@@ -99,7 +98,7 @@ def _curves_of(mix):
     return _curves(recipe.powder, recipe.mixing, recipe.water_temperature_c)
 
 
-@lru_cache(maxsize=16)
+@remembered(16)
 def _usual_mix(powder):
     return Mix(Recipe(powder, POWDERS[powder].recommended_ratio.value))
 
@@ -140,7 +139,7 @@ def _pin_marks(pins, value_of):
 # ---------------------------------------------------------------- flow
 
 
-@lru_cache(maxsize=64)
+@remembered(64)
 def _flow_backdrop(powder, mixing, temperature_c):
     ratios, curves = _curves(powder, mixing, temperature_c)
     stiff, runny = pourable_ratios(powder)
@@ -161,7 +160,7 @@ def _flow_backdrop(powder, mixing, temperature_c):
     )
 
 
-@lru_cache(maxsize=4)
+@remembered(4)
 def _plate():
     half, height, across = SECTION_HALF_WIDTH_MM, ring.RING_HEIGHT_MM, 0.5 * ring.RING_DIAMETER_MM
     return (
@@ -209,7 +208,7 @@ def _flow_picture(mix, vibrated, pins):
 # ---------------------------------------------------------------- porosity
 
 
-@lru_cache(maxsize=64)
+@remembered(64)
 def _porosity_backdrop(powder, mixing, temperature_c):
     ratios, curves = _curves(powder, mixing, temperature_c)
     porosity = curves["porosity"]
@@ -222,7 +221,7 @@ def _porosity_backdrop(powder, mixing, temperature_c):
     )
 
 
-@lru_cache(maxsize=4)
+@remembered(4)
 def _empty_vessels():
     marks = []
     for left, name in ((0, "fresh"), (50, "set")):
@@ -278,7 +277,7 @@ def _top_of(mixes):
     return next((top for top in STRENGTH_TOPS_MPA if top >= 1.2 * most), STRENGTH_TOPS_MPA[-1])
 
 
-@lru_cache(maxsize=64)
+@remembered(64)
 def _strength_backdrop(powder, mixing, temperature_c):
     ratios, curves = _curves(powder, mixing, temperature_c)
     wet = curves["wet_strength_mpa"]

@@ -1,9 +1,8 @@
 """The first week of a cast: strength while it sets and dries, the water still in it, and what it weighs."""
 
-from functools import lru_cache
-
 import numpy as np
 
+from gypsumkit.remembering import remembered
 from gypsumkit.studies.ageing import TAKEN_OUT_MIN, first_week
 from gypsumkit.figures.mix_words import PIN_NAMES
 from gypsumkit.figures.scene import Band, Line, Marker, Panel, Picture, Rule, Scene, Table, Text
@@ -46,12 +45,12 @@ def week_scene(recipe, half_dry_h, day_h, pins=()):
     return Scene(pictures, week_words(recipe, half_dry_h, day_h, pins), _numbers(recipe, half_dry_h, pins))
 
 
-@lru_cache(maxsize=64)
+@remembered(64)
 def _week(recipe, half_dry_h):
     return first_week(recipe, np.geomspace(FIRST_MIN, LAST_MIN, POINTS), half_dry_h)
 
 
-@lru_cache(maxsize=64)
+@remembered(64)
 def _told(recipe, half_dry_h):
     """The cast at 1 h, 24 h and 7 days."""
     return first_week(recipe, np.array([minutes for minutes, _ in MOMENTS]), half_dry_h)

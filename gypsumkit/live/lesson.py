@@ -7,6 +7,7 @@ from gypsumkit.live.block import Block, text_area
 from gypsumkit.live.exercise_view import ExerciseView
 from gypsumkit.live.explorers import explorer_class
 from gypsumkit.live.note_view import NoteView
+from gypsumkit.live.panels import panel_class
 from gypsumkit.live.question_view import QuestionSet, QuestionView
 from gypsumkit.quiz import bank
 from gypsumkit.quiz.progress import Progress
@@ -76,6 +77,18 @@ class Lesson:
             # Without its cell the prediction is still known from the reader's answers, if it was ever committed.
             view = self._predictions.get(prediction) or self.predict(prediction)
         return explorer_class(kind)(prediction=view, **settings)
+
+    def panel(self, kind, **settings):
+        """A form over the bench: plan, record, judge.
+
+        Parameters
+        ----------
+        kind : str
+            Name of the panel.
+        **settings
+            Passed on to the panel.
+        """
+        return panel_class(kind)(**settings)
 
     def write(self, note_id):
         """Room for the reader's own explanation, then the model explanation."""

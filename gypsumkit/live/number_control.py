@@ -6,7 +6,7 @@ import ipywidgets as widgets
 
 from gypsumkit.live.controls import full_name
 from gypsumkit.problems import Problem
-from gypsumkit.quiz.numbers import find_unit, read_number
+from gypsumkit.units import find_unit, read_number
 from gypsumkit.recipe import checked_ratio, read_ratio
 
 
@@ -20,7 +20,7 @@ class NumberControl(widgets.HBox):
     value, low, high, step : float
         The number at first, the ends of the slider and its step, in `unit`.
     unit : str
-        Unit, as in `gypsumkit.quiz.numbers`.
+        Unit, as in `gypsumkit.units`.
     what : str
         How a message calls it, such as "the weight of the powder".
     example : str

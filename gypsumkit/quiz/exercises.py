@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from gypsumkit.problems import Problem
-from gypsumkit.quiz.numbers import find_unit, say_quantity
+from gypsumkit.units import find_unit, say_quantity
 from gypsumkit.quiz.questions import DRAWS, LESSON_SEED, Numbers, NumberWithUnit, Slip, draw, fill
 
 WORKED, FADED, OWN = "worked", "faded", "own"

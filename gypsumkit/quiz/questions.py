@@ -14,7 +14,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from gypsumkit.problems import Problem, nearest
-from gypsumkit.quiz.numbers import find_unit, read_number, say_number, say_quantity, units_of_kind
+from gypsumkit.units import find_unit, read_number, say_number, say_quantity, units_of_kind
 
 LESSON_SEED = "lesson"
 SHORTEST_WHY = 15

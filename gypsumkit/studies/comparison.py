@@ -1,6 +1,5 @@
 """Three powders mixed to the same consistency: the water each one needs, and what comes of it, price per cast included."""
 
-from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
@@ -8,6 +7,7 @@ import numpy as np
 from gypsumkit.mix import Prediction, predict, predict_setting
 from gypsumkit.powders import POWDERS, ROOM_C, find_powder
 from gypsumkit.problems import Problem
+from gypsumkit.remembering import remembered
 from gypsumkit.science import pores
 from gypsumkit.science.water import water_density_g_cm3
 
@@ -142,7 +142,7 @@ class _Table(NamedTuple):
     first: tuple               # the predictions themselves, for unit, source and validity
 
 
-@lru_cache(maxsize=8)
+@remembered(8)
 def _table(powder):
     spreads = np.arange(LEAST_SPREAD_MM, MOST_SPREAD_MM + STEP_MM / 2, STEP_MM)
     ratios = ratio_at_vibrated_spread(powder, spreads)
@@ -157,7 +157,7 @@ def _table(powder):
     return _Table(ratios, np.array([np.stack([p.value, p.low, p.high], axis=1) for p in first]), first)
 
 
-@lru_cache(maxsize=8)
+@remembered(8)
 def _spreads(powder):
     kind = POWDERS[powder]
     ratios = np.linspace(kind.least_ratio, kind.most_ratio, 400)

@@ -1,6 +1,5 @@
 """The compromise: which ratios of a powder pour, which carry a wanted strength, and which do both."""
 
-from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
@@ -8,6 +7,7 @@ import numpy as np
 from gypsumkit.mix import pourable_ratios, predict
 from gypsumkit.powders import find_powder
 from gypsumkit.problems import Problem
+from gypsumkit.remembering import remembered
 
 POINTS = 400
 
@@ -74,7 +74,7 @@ def strength_curve(powder, dried=False):
     return _strength_curve(find_powder(powder).name, bool(dried))
 
 
-@lru_cache(maxsize=16)
+@remembered(16)
 def _strength_curve(powder, dried):
     kind = find_powder(powder)
     ratios = np.linspace(kind.least_ratio, kind.most_ratio, POINTS)

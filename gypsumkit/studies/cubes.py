@@ -1,10 +1,9 @@
 """A cube of a mix: what goes into it, and how warm it becomes while it sets."""
 
-from functools import lru_cache
-
 from gypsumkit.mix import predict_setting
 from gypsumkit.powders import POWDERS
 from gypsumkit.recipe import Recipe
+from gypsumkit.remembering import remembered
 
 
 def recipe_of_cube(powder, ratio, edge_mm):
@@ -28,7 +27,7 @@ def recipe_of_cube(powder, ratio, edge_mm):
     return Recipe(powder, ratio, powder_g=volume / (1.0 / POWDERS[powder].density_g_cm3.value + ratio))
 
 
-@lru_cache(maxsize=128)
+@remembered(128)
 def peak(powder, ratio, edge_mm):
     """Return how warm a cube becomes and when.
 

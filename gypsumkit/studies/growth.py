@@ -1,16 +1,15 @@
 """How much a cast grows from outside while its reaction shrinks inside."""
 
-from functools import lru_cache
-
 import numpy as np
 
 from gypsumkit import powders
 from gypsumkit.mix import predict_setting
 from gypsumkit.powders import POWDERS
+from gypsumkit.remembering import remembered
 from gypsumkit.science import expansion, hydration, pores, water
 
 
-@lru_cache(maxsize=128)
+@remembered(128)
 def predicted_growth(recipe):
     """Return the prediction of the setting expansion at 2 h, in air.
 
@@ -26,7 +25,7 @@ def predicted_growth(recipe):
     return predict_setting(recipe.powder, recipe.water_powder_ratio, recipe)["setting_expansion_percent"]
 
 
-@lru_cache(maxsize=128)
+@remembered(128)
 def growth_percent(recipe, under_water=False):
     """Return the setting expansion at 2 h.
 

@@ -10,7 +10,7 @@ from gypsumkit.quiz import bank as course_bank
 from gypsumkit.quiz.bank import Bank
 from gypsumkit.quiz.exercises import VARIANTS
 from gypsumkit.quiz.questions import Choice, NumberWithUnit
-from gypsumkit.quiz.numbers import say_quantity
+from gypsumkit.units import say_quantity
 from tests.quiz import demo_bank
 
 SEEDS = ("lesson", *range(12))

@@ -1,8 +1,6 @@
 """The explorers of the course, one module each, found by their name in a lesson."""
 
-import importlib
-
-from gypsumkit.problems import Problem, nearest
+from gypsumkit.live.found_by_name import find
 
 EXPLORERS = {
     "batch": ("batch_explorer", "BatchExplorer"),
@@ -21,6 +19,10 @@ EXPLORERS = {
     "heat": ("heat_explorer", "HeatExplorer"),
     "week": ("week_explorer", "WeekExplorer"),
     "expansion": ("expansion_explorer", "ExpansionExplorer"),
+    "own data": ("own_data_explorer", "OwnDataExplorer"),
+    "scale": ("scale_explorer", "ScaleExplorer"),
+    "faults": ("fault_explorer", "FaultExplorer"),
+    "cases": ("case_explorer", "CaseExplorer"),
 }
 
 
@@ -37,8 +39,4 @@ def explorer_class(kind):
     Problem
         When there is none; names the nearest.
     """
-    if kind not in EXPLORERS:
-        guess = nearest(kind, EXPLORERS)
-        raise Problem(f"There is no explorer called '{kind}'; {f'did you mean {guess}?' if guess else 'there are'} {', '.join(EXPLORERS)}.")
-    module, name = EXPLORERS[kind]
-    return getattr(importlib.import_module(f"{__name__}.{module}"), name)
+    return find(kind, EXPLORERS, __name__, "explorer")

@@ -5,7 +5,7 @@ from gypsumkit.figures.powders_scene import LIMITS, SHORT, powders_scene
 from gypsumkit.live.explorer import Explorer
 from gypsumkit.live.number_control import NumberControl
 from gypsumkit.problems import Problem
-from gypsumkit.quiz.numbers import read_number
+from gypsumkit.units import read_number
 
 MOST_PRICE = 100.0
 

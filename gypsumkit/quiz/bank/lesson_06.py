@@ -5,7 +5,7 @@ from gypsumkit.studies.grains import water_shares
 from gypsumkit.powders import POWDERS
 from gypsumkit.quiz.exercises import Exercise, Step
 from gypsumkit.quiz.notes import BenchTask, Note, Objective
-from gypsumkit.quiz.numbers import say_number
+from gypsumkit.units import say_number
 from gypsumkit.quiz.questions import Choice, NumberWithUnit, Option, Place, PutInOrder, SeveralChoices, Slip
 from gypsumkit.science.packing import void_water_ml_g
 

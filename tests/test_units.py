@@ -6,7 +6,7 @@ import random
 import pytest
 
 from gypsumkit.problems import Problem
-from gypsumkit.quiz.numbers import UNITS, find_unit, read_number, say_number, say_quantity
+from gypsumkit.units import UNITS, find_unit, read_number, say_number, say_quantity
 
 READABLE = [
     ("54", 54, None), ("54.", 54, None), (".5", 0.5, None), ("0,54", 0.54, None), ("  54  ", 54, None),

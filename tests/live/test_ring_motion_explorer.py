@@ -10,6 +10,7 @@ from gypsumkit.figures import ring_motion_scene
 from gypsumkit.figures.film import BEGINS_S, Film, film_svg
 from gypsumkit.figures.placing import places
 from gypsumkit.live.explorers import explorer_class
+from gypsumkit.live.explorers.ring_motion_explorer import AHEAD_S
 from gypsumkit.live.question_view import QuestionView
 from gypsumkit.mix import Mix
 from gypsumkit.studies.moving_ring import MovingRing
@@ -70,14 +71,14 @@ def test_a_vibrator_switched_on_takes_the_mix_where_it_stands_at_that_moment(exp
     still = explorer.test.run
     clock.wait_on_screen(BEGINS_S + 2.2)
     explorer.on_button.click()
-    run, moment = explorer.test.run, 2.2 / SLOWED_DOWN
+    run, moment = explorer.test.run, (2.2 + AHEAD_S) / SLOWED_DOWN
     assert run.seconds[0] == pytest.approx(moment) and run.vibration[0] == 0.0 and run.vibration[-1] == 1.0
     assert run.spread_ratio[0] == pytest.approx(still.at(moment).spread_ratio)
     assert 1.0 < run.spread_ratio[0] < still.end.spread_ratio < run.end.spread_ratio
     assert explorer.moment_s() == pytest.approx(moment), "the film on the screen begins at the moment of the switch"
     clock.wait_on_screen(BEGINS_S + 0.4)
     explorer.off_button.click()
-    assert explorer.test.run.seconds[0] == pytest.approx(moment + 0.4 / SLOWED_DOWN)
+    assert explorer.test.run.seconds[0] == pytest.approx(moment + (0.4 + AHEAD_S) / SLOWED_DOWN)
     assert run.spread_ratio[0] <= explorer.test.run.spread_ratio[0] <= run.end.spread_ratio
 
 
@@ -97,7 +98,7 @@ def test_the_next_film_begins_where_the_old_one_will_be_when_it_is_ready(explore
     explorer.lift_button.click()
     clock.wait_on_screen(BEGINS_S + 2.0)
     explorer.on_button.click()
-    assert explorer.test.run.seconds[0] == pytest.approx(2.08 / SLOWED_DOWN)
+    assert explorer.test.run.seconds[0] == pytest.approx((2.08 + AHEAD_S) / SLOWED_DOWN)
 
 
 # ---------------------------------------------------------------- the buttons

@@ -15,6 +15,11 @@ from gypsumkit.powders import find_powder
 from gypsumkit.recipe import Recipe
 
 
+# A film made anew begins so much ahead of the moment it should: a motion that skips a little reads as motion, one that jumps back as
+# a fault, and how long a message takes to the screen varies.
+AHEAD_S = 0.05
+
+
 class RingMotionExplorer(Explorer):
     """Powder, water and minutes since mixing began; buttons that lift the ring and switch the vibrator.
 
@@ -92,7 +97,7 @@ class RingMotionExplorer(Explorer):
             When it is so already.
         """
         called = self.clock()
-        self.test.switch(on, self.moment_s() + self._work_s / SLOWED_DOWN)
+        self.test.switch(on, self.moment_s() + (self._work_s + AHEAD_S) / SLOWED_DOWN)
         if self.test.lifted:
             self._play(called)
         else:

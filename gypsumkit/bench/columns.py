@@ -27,6 +27,7 @@ class Column(NamedTuple):
 
 # In the order of the work: who and what, the bowl, the ring, the clock, the length, the crushing. Bounds are ours [gypsumkit].
 COLUMNS = {
+    "record_id": Column("No.", example="1"),
     "recorded_at": Column("Recorded at", example="2026-11-25 10:30"),
     "made_by": Column("Made by", example="bench 4"),
     "powder": Column("Powder", example="model plaster"),

@@ -1,5 +1,6 @@
 """Write files so that a pulled plug leaves either the old one or the new one, never half of one."""
 
+import datetime
 import errno
 import os
 import secrets
@@ -115,3 +116,25 @@ def writing_into(folder, what):
                           .format(begin, where)) from error
         raise Problem("{} cannot be used ({}: {}): choose another folder, or put right what is said here."
                       .format(begin, where, error.strerror or error)) from error
+
+
+def free_name(path, what="damaged"):
+    """Return a dated name beside a file under which it can be set aside.
+
+    Parameters
+    ----------
+    path : pathlib.Path
+        The file.
+    what : str
+        What is the matter with it.
+
+    Returns
+    -------
+    pathlib.Path
+        A name that no file has yet.
+    """
+    stamp = datetime.datetime.now().strftime("%Y-%m-%d %H.%M.%S")
+    aside, count = path.with_name("{} {} {}{}".format(path.stem, what, stamp, path.suffix)), 2
+    while aside.exists():
+        aside, count = path.with_name("{} {} {} ({}){}".format(path.stem, what, stamp, count, path.suffix)), count + 1
+    return aside

@@ -4,18 +4,16 @@ What is entered is never lost: it stays in memory until it is safely on disk, th
 only by a complete new one, and two lessons open at once add to the same file one after the other.
 """
 
-import contextlib
 import datetime
 import json
 import os
 import pathlib
-import time
 
-from gypsumkit.files import move, write_whole
+from gypsumkit.files import free_name, move, write_whole
+from gypsumkit.locking import FolderLock, reason
 from gypsumkit.problems import Problem
 
 ANSWERS_FILE, NOTES_FILE = "answers.json", "notes.json"
-WAIT_FOR_LOCK_S = 5.0
 
 
 class Progress:
@@ -36,7 +34,7 @@ class Progress:
         self._unsaved_attempts = []
         self._unsaved_notes = {}
         self._seen_notes = {}
-        self._held = set()
+        self._lock = FolderLock(self.folder, again="check again")
 
     # Answers ---------------------------------------------------------------------------------
 
@@ -80,7 +78,7 @@ class Progress:
         return attempts
 
     def _save_answers(self):
-        with self._locked(ANSWERS_FILE):
+        with self._lock.held(ANSWERS_FILE):
             kept = self._read(ANSWERS_FILE, "answers", _is_attempts)
             for question_id, attempt in self._unsaved_attempts:
                 kept["answers"].setdefault(question_id, []).append(attempt)
@@ -115,7 +113,7 @@ class Progress:
             When the file cannot be written; the text is then kept in memory and saved with the next change.
         """
         self._unsaved_notes[note_id] = text
-        with self._locked(NOTES_FILE):
+        with self._lock.held(NOTES_FILE):
             kept = self._read(NOTES_FILE, "notes", _is_note)
             for name, written in self._unsaved_notes.items():
                 kept["notes"][name] = self._with_earlier(name, kept["notes"].get(name), written)
@@ -148,7 +146,7 @@ class Progress:
         except FileNotFoundError:
             return {part: {}}
         except OSError as error:
-            raise Problem(f"{path} cannot be read ({_reason(error)}): what you enter now is kept only until this lesson is closed.") from None
+            raise Problem(f"{path} cannot be read ({reason(error)}): what you enter now is kept only until this lesson is closed.") from None
         content = _parsed(raw)
         good = _good_entries(content, part, is_good)
         if good is not None and len(good) == len(content[part]):
@@ -157,9 +155,9 @@ class Progress:
 
     def _set_aside(self, name, part, is_good, raw):
         """Move a damaged file to a dated name, put back what could be read of it, and leave a message."""
-        with self._locked(name):
+        with self._lock.held(name):
             path = self._place(name)
-            aside = _free_name(path)
+            aside = free_name(path)
             try:
                 if path.read_bytes() != raw:  # another lesson has just mended it
                     return self._read(name, part, is_good)
@@ -167,7 +165,7 @@ class Progress:
             except FileNotFoundError:
                 return {part: {}}
             except OSError as error:
-                raise Problem(f"{path} is damaged and cannot be set aside ({_reason(error)}): move it away by hand, then answer again.") from None
+                raise Problem(f"{path} is damaged and cannot be set aside ({reason(error)}): move it away by hand, then answer again.") from None
             content = _parsed(raw)
             good = _good_entries(content, part, is_good)
             readable = {part: {}} if good is None else {**content, part: good}
@@ -183,66 +181,13 @@ class Progress:
         try:
             write_whole(path, (json.dumps(content, ensure_ascii=False, indent=1) + "\n").encode("utf-8", errors="replace"))
         except OSError as error:
-            raise Problem(f"{path} could not be saved ({_reason(error)}): what you entered is kept in this lesson, "
+            raise Problem(f"{path} could not be saved ({reason(error)}): what you entered is kept in this lesson, "
                           "the file as last saved is untouched; make room or allow writing there, then check again.") from None
 
     def _place(self, name):
         """Return where a file really lies: a link in the work folder, as into a synced folder, stays a link."""
         path = self.folder / name
         return pathlib.Path(os.path.realpath(path)) if path.is_symlink() else path
-
-    @contextlib.contextmanager
-    def _locked(self, name):
-        """Hold the lock of a file while it is read, changed and written; it frees itself if this program ends."""
-        if name in self._held:
-            yield
-            return
-        path = self.folder / f".{name}.lock"
-        try:
-            self.folder.mkdir(parents=True, exist_ok=True)
-            handle = os.open(path, os.O_RDWR | os.O_CREAT)
-        except OSError as error:
-            raise Problem(f"{self.folder} cannot be written to ({_reason(error)}): what you entered is kept in this lesson; "
-                          "make room or allow writing there, then check again.") from None
-        try:
-            _wait_for_lock(handle, name)
-            self._held.add(name)
-            yield
-        finally:
-            self._held.discard(name)
-            os.close(handle)
-
-
-def _wait_for_lock(handle, name):
-    until = time.monotonic() + WAIT_FOR_LOCK_S
-    while not _try_lock(handle):
-        if time.monotonic() > until:
-            raise Problem(f"Another lesson has kept {name} locked for {WAIT_FOR_LOCK_S:g} s: what you entered is kept in this lesson; check again.")
-        time.sleep(0.02)
-
-
-def _try_lock(handle):
-    """Return whether the operating system gave the lock; where it has none, go on without."""
-    try:
-        if os.name == "nt":
-            import msvcrt
-            msvcrt.locking(handle, msvcrt.LK_NBLCK, 1)
-        else:
-            import fcntl
-            fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
-    except (BlockingIOError, PermissionError):
-        return False
-    except OSError:
-        return os.name != "nt"
-    return True
-
-
-def _free_name(path):
-    stamp = datetime.datetime.now().strftime("%Y-%m-%d %H.%M.%S")
-    aside, count = path.with_name(f"{path.stem} damaged {stamp}{path.suffix}"), 2
-    while aside.exists():
-        aside, count = path.with_name(f"{path.stem} damaged {stamp} ({count}){path.suffix}"), count + 1
-    return aside
 
 
 def _parsed(raw):
@@ -279,7 +224,3 @@ def _is_note(value):
 
 def _now():
     return datetime.datetime.now().astimezone().isoformat(timespec="seconds")
-
-
-def _reason(error):
-    return getattr(error, "strerror", None) or str(error)

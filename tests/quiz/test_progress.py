@@ -9,7 +9,7 @@ import threading
 
 import pytest
 
-from gypsumkit import files
+from gypsumkit import files, locking
 from gypsumkit.problems import Problem
 from gypsumkit.quiz import progress as progress_module
 from gypsumkit.quiz.progress import Progress
@@ -249,9 +249,9 @@ def test_two_programs_lose_nothing(folder):
 
 
 def test_a_lock_held_too_long_is_said_and_the_answer_kept(folder, monkeypatch):
-    monkeypatch.setattr(progress_module, "WAIT_FOR_LOCK_S", 0.1)
+    monkeypatch.setattr(locking, "WAIT_FOR_LOCK_S", 0.1)
     first, second = Progress(folder), Progress(folder)
-    with first._locked("answers.json"):
+    with first._lock.held("answers.json"):
         with pytest.raises(Problem, match="check again"):
             second.record("L02-Q1", RIGHT)
     second.record("L02-Q2", RIGHT)
@@ -284,12 +284,12 @@ def test_a_file_mended_by_another_lesson_meanwhile_is_not_set_aside(folder, monk
     Progress(folder).record("L02-Q1", RIGHT)
     good = (folder / "answers.json").read_text()
     (folder / "answers.json").write_text("{damaged")
-    real = progress_module._free_name
+    real = progress_module.free_name
 
     def mended_just_now(path):
         (folder / "answers.json").write_text(good)
         return real(path)
-    monkeypatch.setattr(progress_module, "_free_name", mended_just_now)
+    monkeypatch.setattr(progress_module, "free_name", mended_just_now)
     progress = Progress(folder)
     assert progress.latest("L02-Q1")["correct"] and progress.take_messages() == []
     assert not list(folder.glob("*damaged*"))

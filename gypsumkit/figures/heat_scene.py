@@ -9,7 +9,7 @@ from gypsumkit.figures.mix_words import PIN_NAMES
 from gypsumkit.figures.scene import Line, Marker, Panel, Picture, Polygon, Rule, Scene, Span, Table, Text
 from gypsumkit.mix import predict_timeline
 from gypsumkit.powders import POWDERS
-from gypsumkit.science import heat
+from gypsumkit.science import heat, pores
 from gypsumkit.showing import range_words, rounded, with_range, with_unit
 
 PICTURE_HEIGHT = 430
@@ -63,7 +63,7 @@ def _curve(powder, ratio, edge_mm):
 def _peaks(powder, ratio):
     """Peak temperature over the size of the cube."""
     edges = np.geomspace(LEAST_EDGE_MM, MOST_EDGE_MM, SIZES)
-    grams = (edges / 10.0) ** 3 / (1.0 / POWDERS[powder].density_g_cm3.value + ratio)
+    grams = (edges / 10.0) ** 3 / pores.paste_volume_cm3_per_g(ratio, POWDERS[powder].density_g_cm3.value)
     return edges, clock.peak_temperature_c(POWDERS[powder], ratio, grams)
 
 

@@ -22,12 +22,12 @@ class Volumes(NamedTuple):
     air: np.ndarray             # bubbles trapped in mixing
 
 
-def paste_volume_cm3_per_g(water_powder_ratio, powder_density_g_cm3, water_density_g_cm3, air_fraction=0.0):
+def paste_volume_cm3_per_g(water_powder_ratio, powder_density_g_cm3, water_density_g_cm3=1.0, air_fraction=0.0):
     """Outer volume of the fresh paste made with 1 g of powder.
 
     Parameters
     ----------
-    water_powder_ratio : float or array, g water per g powder, above 0
+    water_powder_ratio : float or array, g water per g powder, above 0; mL per g where the water's density is 1
     powder_density_g_cm3, water_density_g_cm3 : float or array, g/cm3
     air_fraction : float or array, 0 to below 1, of the outer volume
 

@@ -4,6 +4,7 @@ from gypsumkit.mix import predict_setting
 from gypsumkit.powders import POWDERS
 from gypsumkit.recipe import Recipe
 from gypsumkit.remembering import remembered
+from gypsumkit.science.pores import paste_volume_cm3_per_g
 
 
 def recipe_of_cube(powder, ratio, edge_mm):
@@ -24,7 +25,7 @@ def recipe_of_cube(powder, ratio, edge_mm):
         With the powder that fills the cube, g.
     """
     volume = (edge_mm / 10.0) ** 3
-    return Recipe(powder, ratio, powder_g=volume / (1.0 / POWDERS[powder].density_g_cm3.value + ratio))
+    return Recipe(powder, ratio, powder_g=float(volume / paste_volume_cm3_per_g(ratio, POWDERS[powder].density_g_cm3.value)))
 
 
 @remembered(128)

@@ -11,7 +11,7 @@ import numpy as np
 from gypsumkit import powders
 from gypsumkit.conditions import Conditions
 from gypsumkit.remembering import remembered
-from gypsumkit.science import expansion, flow, heat, setting
+from gypsumkit.science import expansion, flow, heat, pores, setting
 
 SETTING_CONSTANTS = ("growth", "dissolving", "least_water", "taken_up", "heat", "film")
 STANDARD_STRENGTH_MIN, STANDARD_EXPANSION_MIN = 60.0, 120.0
@@ -60,12 +60,12 @@ def march(powder, c, ratio, conditions, additive=True):
     ratio = np.asarray(ratio, dtype=float)
     columns = np.column_stack([np.broadcast_to(c[name], c["growth"].shape)[:, 0] for name in SETTING_CONSTANTS])
     kept = _march_of_one if ratio.size == 1 else _march_of_many
-    return kept(powder.name, columns.shape, columns.tobytes(), ratio.tobytes(), conditions.for_clock(additive))
+    return kept(powder, columns.shape, columns.tobytes(), ratio.tobytes(), conditions.for_clock(additive))
 
 
-def _march_packed(name, shape, packed, ratios, conditions):
+def _march_packed(powder, shape, packed, ratios, conditions):
     columns = np.frombuffer(packed).reshape(shape)
-    return _march(powders.POWDERS[name], columns, np.frombuffer(ratios)[np.newaxis, :], conditions)
+    return _march(powder, columns, np.frombuffer(ratios)[np.newaxis, :], conditions)
 
 
 # Marches are kept: a reader who moves a slider or looks at another moment asks for the same ones again, and one prediction
@@ -81,7 +81,7 @@ def _march(powder, columns, ratio, conditions):
 
     def flat(x):
         return np.broadcast_to(x, shape).ravel()
-    volume = (1.0 / powder.density_g_cm3.value + ratio) * conditions.powder_g
+    volume = pores.paste_volume_cm3_per_g(ratio, powder.density_g_cm3.value) * conditions.powder_g
     cooling = heat.cooling_time_min(volume, setting.heat_capacity_j_g_k(ratio) * conditions.powder_g, k["film"])
     growth = k["growth"] * conditions.growth_factor(ratio, powder.recommended_ratio.value)
     dissolving, cooling = flat(k["dissolving"] * conditions.dissolving_factor()), flat(cooling)
@@ -106,8 +106,8 @@ def peak_temperature_c(powder, ratio, powder_g):
     array, °C
     """
     s, usual, grams = powder.setting, Conditions(), np.asarray(powder_g, dtype=float)
-    cooling = heat.cooling_time_min((1.0 / powder.density_g_cm3.value + ratio) * grams, setting.heat_capacity_j_g_k(ratio) * grams,
-                                    powders.FILM.value)
+    volume = pores.paste_volume_cm3_per_g(ratio, powder.density_g_cm3.value) * grams
+    cooling = heat.cooling_time_min(volume, setting.heat_capacity_j_g_k(ratio) * grams, powders.FILM.value)
     course = setting.setting_course(ratio, s.growth_min.value * usual.growth_factor(ratio, powder.recommended_ratio.value),
                                     s.dissolving_min.value, usual.seed(), s.heat_j_g.value, cooling, usual.start_c(ratio), powders.ROOM_C)
     return np.max(course.temperature_c, axis=1)

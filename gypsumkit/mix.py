@@ -146,7 +146,7 @@ def _constants(powder, mixing):
         "roughness": powder.grain_roughness,
         "thinning": powders.VIBRATION_THINNING,
         "mixing_air": MIXING_METHODS[mixing],
-        "strength_at_30": powders.STRENGTH_AT_30_PERCENT,
+        "strength_at_30": powder.strength_at_30_mpa,
         "loss_rate": powders.STRENGTH_LOSS_RATE,
         "dry_over_wet": powders.DRY_OVER_WET,
     }
@@ -471,6 +471,31 @@ def predict_setting(powder, water_powder_ratio, conditions=None, ranges=True):
             reason = f"extrapolated: the setting constants are made for a ratio of {least:g} to {most:g}"
         result[name] = _told(quantity, value, low, high, valid, reason, many)
     return result
+
+
+def standard_values(powder, water_powder_ratio, clocked=True):
+    """Return what a powder does under standard conditions, without ranges; the powder need not be among `POWDERS`.
+
+    Parameters
+    ----------
+    powder : gypsumkit.powders.Powder
+        The powder.
+    water_powder_ratio : float
+        mL water per g powder, already checked.
+    clocked : bool
+        False leaves the quantities of the clock out.
+
+    Returns
+    -------
+    dict of str to float
+        By the names of `QUANTITIES` and `SETTING_QUANTITIES`; infinite what never happens.
+    """
+    columns = _columns({**_constants(powder, "spatulated by hand"), **clock.constants_of(powder)}, ranges=False)
+    ratio = np.array([[float(water_powder_ratio)]])
+    values = _all_quantities(columns, powder, ratio, powders.ROOM_C)
+    if clocked:
+        values.update(clock.setting_quantities(powder, columns, ratio, Conditions(), values["yield_stress_pa"], values["wet_strength_mpa"]))
+    return {name: float(np.squeeze(value)) for name, value in values.items()}
 
 
 class Mix:

@@ -1,6 +1,6 @@
 """The five powders, the ways to mix them, and every constant with its source.
 
-To add a powder, add a `Powder` to `POWDERS`; nothing else needs to know.
+To add a powder, add a `Powder` to `POWDERS`; nothing else needs to know. The reader's own powders join them there.
 """
 
 from dataclasses import dataclass
@@ -19,6 +19,10 @@ def _ours(value, unit, low, high, why):
 
 def _trade(value, unit, low, high, why):
     return Sourced(value, unit, low, high, "trade", why, "common practice, no source")
+
+
+# The strength line of all powders but those of the reader's own.
+STRENGTH_AT_30_PERCENT = _ours(18.04, "MPa", 15.2, 21.4, "fit to nine handbook values; range: the largest misfit of one value")
 
 
 @dataclass(frozen=True)
@@ -48,6 +52,13 @@ class Powder:
     grain_roughness: Sourced          # exponent of the viscosity law
     standard_time_min: float          # moment of the ring test
     setting: Setting
+    strength_at_30_mpa: Sourced = STRENGTH_AT_30_PERCENT    # wet strength at a porosity of 0.30
+    parent: str = ""                  # of the reader's own powder: the one it was made from
+
+    @property
+    def kind(self):
+        """Name of the kind of powder: its own, or that of the powder it was made from."""
+        return self.parent or self.name
 
     @cached_property
     def least_ratio(self):
@@ -150,7 +161,6 @@ MIXING_METHODS = {
 
 # Constants shared by all powders.
 GYPSUM_DENSITY = Sourced(2.32, "g/cm3", 2.31, 2.33, "gypsum_density", "density", "published")
-STRENGTH_AT_30_PERCENT = _ours(18.04, "MPa", 15.2, 21.4, "fit to nine handbook values; range: the largest misfit of one value")
 STRENGTH_LOSS_RATE = _ours(4.523, "1", 3.92, 5.12, "same fit; range: two standard errors")
 DRY_OVER_WET = Sourced(2.0, "1", 1.7, 2.3, "craig_handbook", "about twice", "handbook, from memory")
 VIBRATION_THINNING = _ours(5.0, "1", 3.0, 8.0, "a strong vibrator divides the yield stress by six")
@@ -186,6 +196,9 @@ def named(name, choices, what):
     wanted = " ".join(str(name).lower().split())
     if wanted in choices:
         return wanted
+    for choice in choices:
+        if choice.lower() == wanted:
+            return choice
     text = " ".join(str(name).split())
     shown = text if len(text) <= 40 else text[:40] + "..."
     guess = nearest(name, choices)

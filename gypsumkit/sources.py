@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 STANDINGS = (
     "measured here",                 # the reader measured it, at the own bench
+    "maker's sheet",                 # printed by the maker of the reader's product, not checked by us
     "measured",                      # somebody measured it and we read the publication
     "published",                     # a published law or compilation that we read or can check
     "standard",                      # a requirement of a published standard
@@ -105,6 +106,30 @@ SOURCES = {
                      "shorter setting, lower strength, larger dimensional change (abstract, scilit.net).",
     "denizoglu": "S. Denizoglu, N. Yanikoglu and B. Baydas, The linear setting expansions of the dental stone and whose initial setting times, "
                  "Dentistry: slurry water shortened setting and raised the expansion in the first 24 hours (abstract).",
+    "iso_6873_contents": "ISO 6873:1998, Dental gypsum products, list of contents (preview of the publisher): numbers of the clauses; the limits were not "
+                         "in it.",
+    "gost_51887": "GOST R 51887-2002 (ISO 6873-98), Dental gypsum products, sections 5.2 and 5.3: a Russian adoption of the edition of 1998 with additions: "
+                  "fluidity 70 mm or more at 1.25 min, type 1 sets in 2.5 to 5.0 min; where a maker claims a range, its middle counts.",
+    "yy_0462": "YY 0462-2003, Dental gypsum products, section 4.2: a Chinese adoption of the edition of 1998: fluidity 70 mm or more at 1 min 15 s.",
+    "ada_25": "ANSI/ADA Standard No. 25, Dental gypsum products, executive summary of the American Dental Association: classes of type 2 as in the edition "
+              "of 2013; fluidity 70 mm or more; type 1 sets in 2.5 to 5.0 min, every type within 20 % of the maker's claim.",
+    "nist_handbook": "NIST/SEMATECH e-Handbook of Statistical Methods, itl.nist.gov/div898/handbook: confidence limits of the mean "
+                     "(1.3.5.2), Grubbs' test with its uranium example (1.3.5.17.1), straight lines (4.1.4.1); formulas recalled, the "
+                     "example read as quoted by others.",
+    "nist_strd": "NIST Statistical Reference Datasets, itl.nist.gov/div898/strd: data with certified results, read as quoted by others.",
+    "iso_5725": "ISO 5725-2 and 5725-6, Accuracy (trueness and precision) of measurement methods and results: repeatability and "
+                "reproducibility by analysis of variance, limits of 2.8 standard deviations; recalled.",
+    "cook_1982": "R.D. Cook and S. Weisberg, Residuals and Influence in Regression, Chapman and Hall (1982): studentised residuals and "
+                 "the test of the largest, recalled.",
+    "gum": "JCGM 100:2008, Evaluation of measurement data: guide to the expression of uncertainty in measurement: first-order "
+           "propagation (5.1.2), the step of a scale as a rectangular distribution (F.2.2.1), analysis of variance (H.5).",
+    "gum_monte_carlo": "JCGM 101:2008, Supplement 1 to the guide to the expression of uncertainty in measurement: propagation of "
+                       "distributions using a Monte Carlo method; examples 9.2 and 9.3 recalled.",
+    "makers_questions": "A maker's list of questions and answers on dental gypsum (GC, faq.gcdental.co.jp, question 1354, in Japanese, read): why the "
+                        "surface of a cast is rough: water left in the impression; drugs, blood or saliva on it; cast taken out too early; agar "
+                        "worn out; alginate left on too long; wrong water; gypsum poured too soon onto silicone.",
+    "navy_14275": "U.S. Navy, Dental Assistant training course NAVEDTRA 14275, pages 8-17 and 8-18 (read at medical.tpub.com): rinse the "
+                  "impression against soft spots, shake the water out, never whip the mix, flow the gypsum slowly from one end.",
     "given": "Given in the recipe.",
     "own_bench": "Measured at the reader's own bench, or read from the sheet of the reader's own product.",
 }

@@ -128,18 +128,26 @@ def _pointer(check, y, across, last):
 
 
 def _pinned(kept, place, y, across, last):
-    marks = []
+    """The pinned values; those that lie nearly in one place share their letters."""
+    found = []
     for letter, one in zip(PIN_NAMES, kept):
         value = one.checks[place].value
         if np.isfinite(value):
             x = float(np.clip(across(value), *last))
-            marks += [Marker(x, y, "diamond", "purple", size=10, hollow=True), Text(x, y, letter, anchor="start", right=9, size=14)]
-    return marks
+            alike = next((each for each in found if abs(each[0] - x) < 0.07 * (last[1] - last[0])), None)
+            if alike is None:
+                found.append([x, letter])
+            else:
+                alike[1] += f" {letter}"
+    return [mark for x, letters in found for mark in (Marker(x, y, "diamond", "purple", size=10, hollow=True),
+                                                      Text(x, y, letters, anchor="auto", right=9, size=14))]
 
 
 def _row(check, kept, place, y, across, last, label):
     """One row of a gauge: its zone, its value, its pins and its words above it."""
-    left = last[0] if check.least is None else across(check.least)
+    if np.isfinite(check.value) and not last[0] <= across(check.value) <= last[1]:
+        label += ", beyond"
+    left = last[0] if check.least is None else max(across(check.least), last[0])
     right = last[1] if check.most is None else min(across(check.most), last[1])
     return [*_zone(left, right, y, check.least is not None, check.most is not None and across(check.most) <= last[1]),
             *_pointer(check, y, across, last), *_pinned(kept, place, y - 0.42, across, last),
@@ -159,7 +167,8 @@ def _gauge(name, title, now, kept, words, unit, x_label, more=()):
     most = max([*shown, 1.15 * (check.most or 0.0), 1.15 * (check.least or 0.0)])
     top = next((top for top in TOPS[unit] if top >= most), TOPS[unit][-1])
     row = _row(check, kept, place, 0.0, lambda x: x, (0.0, top), f"{_short(check)}: {check.verdict}")
-    row.append(Text(top, 0.34, "hatched: wanted", anchor="end", height="bottom", right=-2, size=14))
+    if name == "strength":
+        row.append(Text(top, -0.5, "hatched: wanted", anchor="end", right=-2, size=14))
     lines = [Text(0.0, -0.78 - 0.3 * line, text, anchor="start", height="middle", right=2, size=15) for line, text in enumerate(more)]
     return Panel(name, (0.0, top), (-0.62 - 0.32 * len(more) if more else -0.75, 0.75), title=title, x_label=x_label, y_ticks=(), moving=(*row, *lines),
                  height_share=1.0 + 0.13 * len(more))
@@ -188,7 +197,7 @@ def _work_picture(now, kept):
     marks = []
     for y, words, label in ((2.0, "it pours until", "pours until"), (1.0, "final set", "final set"), (0.0, "used at", "used at")):
         place, check = _of(now, words)
-        marks += _row(check, kept, place, y * 1.25, lambda x: float(np.log10(max(x, FIRST_MIN))), last, f"{label} {_short(check)}: {check.verdict}")
+        marks += _row(check, kept, place, y * 1.25, lambda x: float(np.log10(max(x, 1e-9))), last, f"{label} {_short(check)}: {check.verdict}")
     time = Panel("time", last, (-0.7, 3.3), title="Time", x_label="from the start of mixing (longer steps)", y_ticks=(), height_share=1.75,
                  x_ticks=tuple((float(np.log10(minutes)), words) for minutes, words in TIME_TICKS), moving=tuple(marks))
     cost = _gauge("cost", "Cost of one cast", now, kept, "cost", "money", "invented money")

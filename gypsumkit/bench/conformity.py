@@ -7,11 +7,11 @@ the gypsum standard asks the same of each test was not seen.
 
 from typing import NamedTuple
 
-import numpy as np
 from scipy import special
 
 from gypsumkit.bench.requirements import GIVEN, QUOTED, REMEMBERED, SEEN, TESTS, limit_words, requirements
 from gypsumkit.bench.specimens import counted, recorded
+from gypsumkit.bench.statistics import summary
 from gypsumkit.problems import Problem
 from gypsumkit.showing import rounded
 from gypsumkit.units import find_unit, read_number
@@ -106,27 +106,6 @@ def share_interval(meeting, specimens, confidence=0.95):
     return low, high
 
 
-def mean_interval(values, confidence=0.95):
-    """Return mean and interval of the mean by Student's t.
-
-    Parameters
-    ----------
-    values : sequence of float
-        Two or more results.
-    confidence : float
-        0 to 1.
-
-    Returns
-    -------
-    tuple of float
-        Mean, low, high.
-    """
-    values = np.asarray(values, dtype=float)
-    half = float(special.stdtrit(len(values) - 1, 0.5 + confidence / 2.0) * np.std(values, ddof=1) / np.sqrt(len(values)))
-    mean = float(np.mean(values))
-    return mean, mean - half, mean + half
-
-
 _RESERVE = {
     (PASS, GIVEN): "pass, by the limit you typed",
     (PASS, SEEN): "meets the limit as national adoptions print it; look it up in the standard",
@@ -177,9 +156,9 @@ def _how_sure(requirement, values, meeting):
     unit = TESTS[requirement.test].unit
     said = [f"{meeting} of {len(values)} meet it: with 95 % confidence, {100 * low:.0f} to {100 * high:.0f} % of all such specimens would"]
     if len(values) > 1:
-        mean, least, most = mean_interval(values)
-        said.append(f"mean {rounded(mean, 3)} {unit} (95 %: {rounded(least, 3)} to {rounded(most, 3)})")
-        if requirement.met_by(mean) and meeting < len(values):
+        of_all = summary(values)
+        said.append(f"mean {rounded(of_all.mean, 3)} {unit} (95 %: {rounded(of_all.low, 3)} to {rounded(of_all.high, 3)})")
+        if requirement.met_by(of_all.mean) and meeting < len(values):
             said.append("the mean meets the limit, but the rule counts specimens, not their mean")
     return "; ".join(said)
 

@@ -61,7 +61,7 @@ def recorded(test):
     return test in _FOUND or test == "spread"
 
 
-def counted(records, test, lifted_min=FLUIDITY_LIFTED_MIN, more=()):
+def counted(records, test, lifted_min=FLUIDITY_LIFTED_MIN, more=(), among=None):
     """Return the specimens of a test among the records.
 
     Parameters
@@ -74,6 +74,8 @@ def counted(records, test, lifted_min=FLUIDITY_LIFTED_MIN, more=()):
         For "spread": when the ring has to be lifted, min.
     more : sequence of (array of bool, str)
         More reasons why a row does not count.
+    among : array of bool, optional
+        The rows that are looked at; all of them when not given.
 
     Returns
     -------
@@ -81,7 +83,7 @@ def counted(records, test, lifted_min=FLUIDITY_LIFTED_MIN, more=()):
         A row in which nothing of this test was measured is in neither list.
     """
     values, reasons = _spread(records, lifted_min) if test == "spread" else _FOUND[test](records) if test in _FOUND else (np.full(len(records), np.nan), [])
-    there = np.flatnonzero(~np.isnan(values))
+    there = np.flatnonzero(~np.isnan(values) & (True if among is None else among))
     kept, names, left_out = [], [], []
     for place in there:
         why = next((words for wrong, words in (*more, *reasons) if wrong[place]), None)

@@ -5,6 +5,7 @@ import json
 import os
 import sys
 
+from gypsumkit.bench.powder_shelf import load_own_powders
 from gypsumkit.conditions import ADDITIVES, POWDER_STATES
 from gypsumkit.mix import QUANTITIES, SETTING_QUANTITIES, Mix, consistency
 from gypsumkit.powders import MIXING_METHODS, POWDERS, ROOM_C
@@ -144,6 +145,8 @@ def main(argv):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="replace")
     try:
+        for message in load_own_powders():
+            print(message, file=sys.stderr)
         options = _parser().parse_args(argv)
         mixes = [Mix(recipe, _time(options)) for recipe in _recipes(options)]
     except Problem as problem:

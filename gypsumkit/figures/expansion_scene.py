@@ -302,7 +302,7 @@ def _die_picture(die):
 def _all_powders(edition):
     marks = []
     for row, (name, kind) in enumerate(POWDERS.items()):
-        y = 4.0 - row
+        y = len(POWDERS) - 1.0 - row
         marks.append(Text(0.0, y + 0.36, f"{name}, type {kind.iso_type}", anchor="start", right=6, size=14.5))
         if edition is not None:
             for limit in limits.expansion_limits(kind.iso_type, edition):
@@ -314,8 +314,12 @@ def _all_powders(edition):
     return tuple(marks)
 
 
+def _how_many():
+    return "five" if len(POWDERS) == 5 else str(len(POWDERS))
+
+
 def _limit_picture(die):
-    row = 4.0 - list(POWDERS).index(die.recipe.powder)
+    row = len(POWDERS) - 1.0 - list(POWDERS).index(die.recipe.powder)
     value, low, high = growth_percent(die.recipe, die.view == UNDER_WATER)
     marks = []
     if np.isfinite(value):
@@ -324,8 +328,8 @@ def _limit_picture(die):
                  Text(min(high, LIMIT_TOP_PERCENT) if value < 0.5 else max(low, 0.0), row, f"{rounded(value, 2)} %", bold=True, size=17,
                       **({"anchor": "start", "right": 10} if value < 0.5 else {"anchor": "end", "right": -10}))]
     below = "no limit under water" if die.edition is None else f"green: limits of {die.edition}, not read in the standard"
-    panel = Panel("powders", (0.0, LIMIT_TOP_PERCENT), (-0.75, 4.75), title="All five powders", x_label="expansion at 2 h (%)", y_ticks=(),
+    panel = Panel("powders", (0.0, LIMIT_TOP_PERCENT), (-0.75, len(POWDERS) - 0.25), title=f"All {_how_many()} powders", x_label="expansion at 2 h (%)", y_ticks=(),
                   backdrop=(*_all_powders(die.edition), Text(LIMIT_TOP_PERCENT, -0.62, below, anchor="end", right=-4, size=14)), moving=tuple(marks))
     judged = "; ".join(f"{words}: {verdict}" for words, verdict in verdicts(die))
-    return Picture("powders", (panel,), height=PICTURE_HEIGHT, words="Expansion of all five powders at their recommended ratio (blue squares) and of your mix, "
+    return Picture("powders", (panel,), height=PICTURE_HEIGHT, words=f"Expansion of all {_how_many()} powders at their recommended ratio (blue squares) and of your mix, "
                    + (f"beside the limits. Your mix: {judged}." if judged else "without limits."))

@@ -68,7 +68,7 @@ def packing_words(kind, ratio, grains, shares, fraction):
     -------
     str
     """
-    said = (f"{kind.name[0].upper()}{kind.name[1:]}, {packing.SHAPES[GRAINS[kind.name].kind].words}. Packed until they touch, the grains fill "
+    said = (f"{kind.name[0].upper()}{kind.name[1:]}, {packing.SHAPES[GRAINS[kind.kind].kind].words}. Packed until they touch, the grains fill "
             f"{rounded(100 * grains.solid_fraction)} % of the room. Of {rounded(100 * ratio, 3)} mL of water per 100 g, "
             f"{rounded(100 * shares.void)} mL fill the void between touching grains, {rounded(100 * shares.held)} mL are held in and on the grains")
     if shares.flow < 0:

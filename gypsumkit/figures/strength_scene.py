@@ -88,6 +88,9 @@ def strength_words(mix, wanted_mpa, dried=False, industrial=False, pins=()):
             f"{with_range(mix.wet_strength_mpa)}, {rounded(100 * mix.relative_strength.value, 3)} % of that at the recommended ratio; dry "
             f"{with_range(mix.dry_strength_mpa)}.",
             _compromise_words(mix, wanted_mpa, dried), _law_words()]
+    if mix.powder.parent:
+        times = mix.powder.strength_at_30_mpa.value / powders.STRENGTH_AT_30_PERCENT.value
+        said.append(f"This own powder is {rounded(times, 3)} times as strong as the line at equal porosity, by its sheet or your bench.")
     if industrial:
         low, high = law_off_range_percent(INDUSTRIAL_STRENGTHS)
         said.append(f"Against {len(INDUSTRIAL_STRENGTHS)} dry industrial products, to which nothing was fitted, the dry line lies {_off(low)} to {_off(high)}.")

@@ -11,7 +11,7 @@ import ipywidgets as widgets
 from gypsumkit.live.block import Block, text_area, verdict_bar
 from gypsumkit.live.controls import STYLE
 from gypsumkit.live.live_picture import LivePicture
-from gypsumkit.powders import POWDERS, find_powder
+from gypsumkit.powders import find_powder
 from gypsumkit.problems import Problem, nearest
 
 MOST_PINS = 3
@@ -104,7 +104,7 @@ class Explorer(Block):
         """
         if name != "powder" or "ratio" not in self.controls:
             return ""
-        kind = POWDERS[self.powder.value]
+        kind = find_powder(self.powder.value)
         said, usual = self.ratio.use_powder(kind), kind.recommended_ratio
         if said or usual.low / FAR_OFF <= self.ratio.value <= usual.high * FAR_OFF:
             return said

@@ -2,6 +2,7 @@
 
 import html
 
+from gypsumkit.bench.powder_shelf import load_own_powders
 from gypsumkit.live.bench_view import BenchView
 from gypsumkit.live.block import Block, text_area
 from gypsumkit.live.exercise_view import ExerciseView
@@ -15,7 +16,7 @@ from gypsumkit.quiz.recall import recall
 
 
 def lesson(number):
-    """Begin a lesson.
+    """Begin a lesson; the reader's own powders join those of the catalogue.
 
     Parameters
     ----------
@@ -26,6 +27,7 @@ def lesson(number):
     -------
     Lesson
     """
+    load_own_powders()
     return Lesson(number)
 
 

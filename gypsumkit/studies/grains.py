@@ -58,7 +58,7 @@ def packed_grains(powder, seed=1):
     Problem
         When the powder is unknown.
     """
-    return packing.packed(GRAINS[find_powder(powder).name].kind, seed)
+    return packing.packed(GRAINS[find_powder(powder).kind].kind, seed)
 
 
 def water_shares(powder, water_powder_ratio, seed=1):
@@ -85,5 +85,5 @@ def water_shares(powder, water_powder_ratio, seed=1):
     kind = find_powder(powder)
     void = float(packing.void_water_ml_g(packed_grains(kind.name, seed).solid_fraction, kind.density_g_cm3.value,
                                          float(water_density_g_cm3(ROOM_C))))
-    held = GRAINS[kind.name].held_water.value
+    held = GRAINS[kind.kind].held_water.value
     return WaterShares(void, held, float(packing.flow_water_ml_g(water_powder_ratio, void, held)))

@@ -1,0 +1,238 @@
+"""Where the reader's own powders stand: one open file in the work folder, and beside the catalogue's powders while the course runs."""
+
+import json
+import os
+import pathlib
+
+from gypsumkit import remembering
+from gypsumkit.bench.own_powder import VALUES, Given, OwnPowder, made
+from gypsumkit.checks import checked_number
+from gypsumkit.files import free_name, move, write_whole
+from gypsumkit.locking import FolderLock, reason
+from gypsumkit.powders import POWDERS, named
+from gypsumkit.problems import Problem
+from gypsumkit.sources import STANDINGS
+
+FILE = "own-powders.json"
+MOST_POWDERS = 50
+_UNTOLD = []                         # what a lesson found at its start, until a panel tells it
+
+
+class Shelf:
+    """The reader's own powders.
+
+    Parameters
+    ----------
+    folder : path, optional
+        The work folder; the course's own when not given.
+    """
+
+    def __init__(self, folder=None):
+        if folder is None:
+            from gypsumkit.launch.workspace import work_folder
+            folder = work_folder()
+        self.folder = pathlib.Path(folder)
+        self.messages = []
+        self._lock = FolderLock(self.folder, again="save again")
+
+    def load(self):
+        """Put the powders of the file beside those of the catalogue, and take away those that are no longer in it.
+
+        Returns
+        -------
+        dict of str to OwnPowder
+
+        Raises
+        ------
+        Problem
+            When the file is there and cannot be read.
+        """
+        owned = self._read()
+        _put_out(owned)
+        return owned
+
+    def save(self, own, replace=False):
+        """Keep a powder and put it out.
+
+        Parameters
+        ----------
+        own : OwnPowder
+            The powder.
+        replace : bool
+            Whether one of the same name gives way.
+
+        Raises
+        ------
+        Problem
+            When one of that name is there already, it cannot be made, or the file cannot be written; then nothing has changed.
+        """
+        made(own)
+        with self._lock.held(FILE):
+            owned = self._read()
+            taken = next((name for name in owned if name.lower() == own.name.lower()), None)
+            if taken and not replace:
+                raise Problem(f"There is already '{taken}'; tick “replace it” to overwrite it, or write another lot.")
+            if not taken and len(owned) >= MOST_POWDERS:
+                raise Problem(f"{MOST_POWDERS} own powders are the most that are kept; remove one first.")
+            owned.pop(taken, None)
+            owned[own.name] = own
+            self._write(owned)
+        _put_out(owned)
+
+    def remove(self, name):
+        """Take a powder away, from the file too.
+
+        Parameters
+        ----------
+        name : str
+            Its name.
+
+        Raises
+        ------
+        Problem
+            When there is none, or the file cannot be written; then nothing has changed.
+        """
+        with self._lock.held(FILE):
+            owned = self._read()
+            if not owned:
+                raise Problem("There is no own powder to remove.")
+            del owned[named(name, owned, "no own powder")]
+            self._write(owned)
+        _put_out(owned)
+
+    def take_messages(self):
+        """Return what the reader should be told about the file, once."""
+        messages, self.messages = self.messages, []
+        return messages
+
+    # The file --------------------------------------------------------------------------------
+
+    def _place(self):
+        path = self.folder / FILE
+        return pathlib.Path(os.path.realpath(path)) if path.is_symlink() else path
+
+    def _read(self):
+        path = self._place()
+        try:
+            raw = path.read_bytes()
+        except (FileNotFoundError, NotADirectoryError):
+            return {}
+        except OSError as error:
+            raise Problem(f"{FILE} cannot be read ({reason(error)}): your own powders are not shown; the file is untouched.") from None
+        owned, whole = _understood(raw)
+        if not whole:
+            self._set_aside(raw, owned)
+        return owned
+
+    def _set_aside(self, raw, owned):
+        """Move a damaged file to a dated name and put back what could be read of it."""
+        with self._lock.held(FILE):
+            path = self._place()
+            aside = free_name(path)
+            try:
+                if path.read_bytes() != raw:           # another lesson has just mended it
+                    return
+                move(path, aside)
+            except OSError as error:
+                raise Problem(f"{FILE} is damaged and cannot be set aside ({reason(error)}): move it away by hand.") from None
+            if owned:
+                self._write(owned)
+            kept = f"{len(owned)} of its powders could be read and are kept. " if owned else ""
+            self.messages.append(f"{FILE} was damaged and is set aside as {aside.name}. {kept}Nothing is lost: what could not be read stands there.")
+
+    def _write(self, owned):
+        content = {"format": 1, "powders": [_as_entry(own) for own in owned.values()]}
+        try:
+            write_whole(self._place(), (json.dumps(content, ensure_ascii=False, indent=1, allow_nan=False) + "\n").encode("utf-8"))
+        except OSError as error:
+            raise Problem(f"{FILE} could not be saved ({reason(error)}): the file as last saved is untouched; make room or allow writing there, "
+                          "then save again.") from None
+
+
+def load_own_powders(folder=None):
+    """Put the reader's own powders beside those of the catalogue; a trouble with the file never stops a lesson or a command.
+
+    Parameters
+    ----------
+    folder : path, optional
+        The work folder.
+
+    Returns
+    -------
+    list of str
+        What the reader should be told; it is also kept for `take_untold`.
+    """
+    try:
+        shelf = Shelf(folder)
+        shelf.load()
+        said = shelf.take_messages()
+    except Problem as problem:
+        said = [str(problem)]
+    _UNTOLD.extend(one for one in said if one not in _UNTOLD)
+    return said
+
+
+def take_untold():
+    """Return what was found when powders were loaded, once."""
+    said = list(_UNTOLD)
+    _UNTOLD.clear()
+    return said
+
+
+def own_names():
+    """Return the names of the own powders that are out."""
+    return tuple(name for name, powder in POWDERS.items() if powder.parent)
+
+
+def _put_out(owned):
+    """Make the own powders among `POWDERS` exactly these; what was remembered is forgotten when something changed."""
+    wanted = {name: made(own) for name, own in owned.items()}
+    if wanted == {name: POWDERS[name] for name in own_names()}:
+        return
+    for name in own_names():
+        del POWDERS[name]
+    POWDERS.update(wanted)
+    remembering.forget()
+
+
+def _as_entry(own):
+    def values(given):
+        return {name: one._asdict() for name, one in given.items()}
+    return {"parent": own.parent, "lot": own.lot, "opened": own.opened, "sheet": values(own.sheet), "bench": values(own.bench)}
+
+
+def _understood(raw):
+    """Return the powders that could be read, and whether that was all."""
+    try:
+        entries = json.loads(raw.decode("utf-8"))["powders"]
+        if not isinstance(entries, list):
+            raise TypeError
+    except (ValueError, RecursionError, TypeError, KeyError):
+        return {}, False
+    owned = {}
+    for entry in entries[:MOST_POWDERS]:
+        try:
+            own = _from_entry(entry)
+            made(own)
+            if own.name.lower() not in map(str.lower, owned):
+                owned[own.name] = own
+        except (Problem, ValueError, TypeError, KeyError, AttributeError):
+            pass
+    return owned, len(owned) == len(entries)
+
+
+def _from_entry(entry):
+    def values(part):
+        return {name: _given(name, one) for name, one in entry[part].items()}
+    return OwnPowder(entry["parent"], entry["lot"], values("sheet"), values("bench"), entry["opened"])
+
+
+def _given(name, one):
+    kind = VALUES[name]
+    value, low, high = (None if one[end] is None else checked_number(one[end], kind.words, kind.unit, 0.0 if end == "low" else kind.least if end == "value" else None)
+                        for end in ("value", "low", "high"))
+    if value is None or (low is None) != (high is None) or (low is not None and not low <= value <= high) or value > kind.most:
+        raise Problem(f"The {kind.words} of an own powder is damaged.")
+    if one["standing"] not in STANDINGS:
+        raise Problem(f"'{one['standing']}' is not a standing.")
+    return Given(value, low, high, one["standing"], str(one["locator"])[:200])

@@ -5,15 +5,16 @@ saved with the next change. A row is known by its number, not by its place, so t
 A row that is changed or removed goes to a second file.
 """
 
-import csv
 import datetime
-import io
 import os
 import pathlib
+import re
 
-from gypsumkit.bench.columns import COLUMNS, NUMBERS
+from gypsumkit.bench.cells import checked_number_of, read_cell
+from gypsumkit.bench.columns import COLUMNS
+from gypsumkit.bench.reading import read_bytes
 from gypsumkit.bench.records import Records
-from gypsumkit.bench.sheets import as_written, sheet
+from gypsumkit.bench.sheets import sheet
 from gypsumkit.files import free_name, move, write_whole
 from gypsumkit.locking import FolderLock, reason
 from gypsumkit.problems import Problem, nearest
@@ -43,6 +44,7 @@ class Book:
         self.messages = []
         self._lock = FolderLock(self.folder, again="save again")
         self._changes = []              # not yet saved: (what, record_id, row)
+        self._set_apart = []            # rows that are in the second file already, though the change itself is not yet saved
         self._seen = {}                 # each row as it was last shown here, by its number
 
     # What the reader does -------------------------------------------------------------------
@@ -59,7 +61,7 @@ class Book:
         Problem
             When the file cannot be read.
         """
-        rows = _changed(self._rows(BOOK_FILE), self._changes)[0]
+        rows = _changed(self._rows(), self._changes)[0]
         self._seen = {row["record_id"]: row for row in rows}
         return Records.of_rows(rows)
 
@@ -104,7 +106,7 @@ class Book:
     def add_all(self, rows):
         """Add many rows and save them at once, as `add` does one; return their numbers."""
         rows = [{"recorded_at": _now(), **_checked(row)} for row in rows]
-        first = _next_number(_changed(self._rows(BOOK_FILE), self._changes)[0], self._rows(EARLIER_FILE))
+        first = _next_number(_changed(self._rows(), self._changes)[0], self._earlier())
         added = [("add", str(first + place), row) for place, row in enumerate(rows)]
         self._changes += added
         numbers = self._save()
@@ -127,8 +129,7 @@ class Book:
         Problem
             When there is no such row, or a cell cannot be.
         """
-        row = _checked(row)
-        self._change("replace", record_id, row)
+        self._change("replace", record_id, _checked(row))
 
     def remove(self, record_id):
         """Take the row of that number out; it is kept in a second file.
@@ -170,6 +171,8 @@ class Book:
         record_id = self._known(record_id)
         if record_id in seen and seen[record_id] != self._seen[record_id]:
             self.messages.append(f"No. {record_id} was changed in another lesson meanwhile; that version is kept in {EARLIER_FILE}.")
+        if row and "recorded_at" in self._seen[record_id]:
+            row = {"recorded_at": self._seen[record_id]["recorded_at"], **row}
         self._changes.append((what, record_id, row))
         self._save()
 
@@ -184,56 +187,65 @@ class Book:
         """Write what has changed; return the new numbers of rows whose number another lesson has taken meanwhile."""
         try:
             with self._lock.held(BOOK_FILE):
-                on_disk, earlier = self._rows(BOOK_FILE), self._rows(EARLIER_FILE)
+                on_disk, earlier = self._rows(), self._earlier()
                 changes, numbers = _numbered(self._changes, on_disk, earlier)
-                rows, replaced = _changed(on_disk, changes)
-                kept = [{**row, "set_aside_at": _now(), "set_aside_because": why} for why, row in replaced if not _is_in(row, earlier)]
-                if kept:
-                    self._write(EARLIER_FILE, [*earlier, *kept], (*COLUMNS, *SET_ASIDE))
-                self._write(BOOK_FILE, rows, COLUMNS)
+                rows, gone = _changed(on_disk, changes)
+                gone = [one for one in gone if one not in self._set_apart]
+                if gone:
+                    self._write(EARLIER_FILE, _with_more(earlier, gone))
+                    self._set_apart += gone
+                self._write(BOOK_FILE, _as_sheet(rows))
         except Problem as problem:
             raise NotSaved(str(problem)) from None
         self._changes.clear()
+        self._set_apart.clear()
         self._seen = {row["record_id"]: row for row in rows}
         for old, new in numbers.items():
             self.messages.append(f"Another lesson had used No. {old} meanwhile: the new row is No. {new}.")
         return numbers
 
-    def _rows(self, name):
-        """Return the rows of a file; one that is damaged is set aside, and what can be read of it is kept."""
+    def _rows(self):
+        """Return the rows of the file; one that is damaged is set aside, and what can be read of it is kept."""
+        raw = self._bytes(BOOK_FILE)
+        rows, why = _parsed(raw)
+        return rows if not why else self._set_aside(raw, rows, why)
+
+    def _earlier(self):
+        """Return the second file as it is: it is only ever added to."""
+        return self._bytes(EARLIER_FILE)
+
+    def _bytes(self, name):
         path = self._place(name)
         try:
-            raw = path.read_bytes()
+            return path.read_bytes()
         except FileNotFoundError:
-            return []
+            return b""
         except OSError as error:
             raise Problem(f"{path} cannot be read ({reason(error)}): what you enter now is kept only until this lesson is closed.") from None
-        rows, good = _parsed(raw, SET_ASIDE if name == EARLIER_FILE else ())
-        return rows if good else self._set_aside(name, raw, rows)
 
-    def _set_aside(self, name, raw, rows):
+    def _set_aside(self, raw, rows, why):
         with self._lock.held(BOOK_FILE):
-            path = self._place(name)
+            path = self._place(BOOK_FILE)
             aside = free_name(path)
             try:
                 if path.read_bytes() != raw:  # another lesson has just mended it
-                    return self._rows(name)
+                    return self._rows()
                 move(path, aside)
             except FileNotFoundError:
                 return []
             except OSError as error:
                 raise Problem(f"{path} is damaged and cannot be set aside ({reason(error)}): move it away by hand, then save again.") from None
             if rows:
-                self._write(name, rows, (*COLUMNS, *SET_ASIDE) if name == EARLIER_FILE else COLUMNS)
+                self._write(BOOK_FILE, _as_sheet(rows))
+        shown = aside if (self.folder / BOOK_FILE).is_symlink() else aside.name
         kept = f"The {len(rows)} rows that could be read are kept. " if rows else ""
-        shown = aside if (self.folder / name).is_symlink() else aside.name
-        self.messages.append(f"{name} was damaged and is set aside as {shown}. {kept}New rows are saved as usual.")
+        self.messages.append(f"{BOOK_FILE} could not be taken as it was and is set aside as {shown}: {why} {kept}New rows are saved as usual.")
         return rows
 
-    def _write(self, name, rows, columns):
+    def _write(self, name, content):
         path = self._place(name)
         try:
-            write_whole(path, sheet(columns, ([row.get(column) for column in columns] for row in rows)))
+            write_whole(path, content)
         except OSError as error:
             raise Problem(f"{path} could not be saved ({reason(error)}): what you entered is kept in this lesson and saved with the next change; "
                           "the file as last saved is untouched; make room or allow writing there, then save again.") from None
@@ -264,25 +276,22 @@ def _checked(row):
 
 
 def _checked_cell(name, value):
-    column = COLUMNS[name]
-    if not column.is_number:
-        return str(value)
-    least, most = column.possible
-    try:
-        number = float(f"{float(value):.10g}")
-    except (TypeError, ValueError):
-        raise Problem(f"{column.words} must be a number in {column.unit}; '{str(value)[:40]}' is not one.") from None
-    if not least <= number <= most:
-        raise Problem(f"{column.words} is given as {number:g} {column.unit}; it must lie between {least:,g} and {most:,g} {column.unit}.")
-    return number
+    if COLUMNS[name].is_number and not isinstance(value, str):
+        try:
+            value = float(value)
+        except (TypeError, ValueError):
+            raise Problem(f"{COLUMNS[name].words} must be a number; '{str(value)[:40]}' is not one.") from None
+        return checked_number_of(name, value)
+    return read_cell(name, value)
 
 
-def _number_of(row):
-    return int(row["record_id"]) if row["record_id"].isascii() and row["record_id"].isdigit() else 0
+def _number_of(record_id):
+    return int(record_id) if re.fullmatch(r"[0-9]{1,9}", record_id) else 0
 
 
 def _next_number(rows, earlier):
-    return 1 + max((_number_of(row) for row in (*rows, *earlier) if "record_id" in row), default=0)
+    """Return the number after the highest that is or was in use."""
+    return 1 + max([0, *(_number_of(row["record_id"]) for row in rows), *map(int, re.findall(rb"(?m)^([0-9]{1,9}),", earlier))])
 
 
 def _numbered(changes, on_disk, earlier):
@@ -312,39 +321,39 @@ def _changed(rows, changes):
     return list(by_id.values()), gone
 
 
-def _is_in(row, earlier):
-    """Whether this very row was kept before, by a save that got no further."""
-    return any(all(kept.get(name) == row.get(name) for name in COLUMNS) for kept in reversed(earlier[-50:]))
+def _as_sheet(rows):
+    return sheet(COLUMNS, ([row.get(name) for name in COLUMNS] for row in rows))
 
 
-def _parsed(raw, more=()):
-    """Return the rows in the bytes of a file, and whether all of it could be read."""
+def _with_more(earlier, gone):
+    """Return the second file with more rows at its end; what stands in it is not touched."""
+    added = sheet((*COLUMNS, *SET_ASIDE), ([*(row.get(name) for name in COLUMNS), _now(), why] for why, row in gone))
+    if not earlier:
+        return added
+    return earlier + (b"" if earlier.endswith(b"\n") else b"\r\n") + added.split(b"\r\n", 1)[1]
+
+
+def _parsed(raw):
+    """Return the rows in the bytes of a file, and why it cannot be taken as it is, an empty text when it can."""
+    if not raw.strip():
+        return [], ""
     try:
-        text, good = raw.decode("utf-8-sig"), True
-    except UnicodeDecodeError:
-        text, good = raw.decode("utf-8-sig", errors="replace"), False
-    rows, used = [], set()
-    try:
-        cells = csv.reader(io.StringIO(text, newline=""))
-        header = next(cells, [])
-        if set(header) - set(COLUMNS) - set(more) or "record_id" not in header:
-            return [], not text.strip()
-        for line in cells:
-            row = {}
-            for name, cell in zip(header, line):
-                if cell:
-                    try:
-                        row[name] = _checked_cell(name, cell) if name in NUMBERS else as_written(cell)
-                    except Problem:
-                        good = False
-            good = good and len(line) in (0, len(header))
-            if not row:
-                continue
-            if not row.get("record_id") or (row["record_id"] in used and not more):
-                good = False
-                row["record_id"] = str(_next_number(rows, []))
-            used.add(row["record_id"])
-            rows.append(row)
-    except csv.Error:
-        good = False
-    return rows, good
+        read = read_bytes(raw, BOOK_FILE)
+    except Problem as problem:
+        return [], str(problem)
+    rows, used, unnumbered = [], set(), 0
+    for place in range(len(read.records)):
+        row = {name: value if isinstance(value, str) else float(value) for name, value in read.records.row(place).items()}
+        if row.get("record_id", "") in ("", *used):
+            row["record_id"] = ""
+            unnumbered += 1
+        used.add(row["record_id"])
+        rows.append(row)
+    following = _next_number(rows, b"")
+    for row in rows:
+        if not row["record_id"]:
+            row["record_id"], following = str(following), following + 1
+    if not read.complete:
+        unread = [str(one) for one in (*read.refused, *(one for one in read.questions if not one.kept))]
+        return rows, (unread or [message for message in read.messages if "left out" in message] or ["some of it could not be read."])[0]
+    return rows, f"{unnumbered} row(s) had no number of their own; now they have." if unnumbered else ""

@@ -1,10 +1,8 @@
 """The sample class: mixes to practise on, invented and marked so."""
 
-import csv
 from pathlib import Path
 
-from gypsumkit.bench.columns import NUMBERS
-from gypsumkit.bench.records import Records
+from gypsumkit.bench.reading import read_file
 
 FILE = Path(__file__).with_name("sample_class.csv")
 
@@ -18,6 +16,4 @@ def sample_class():
     -------
     Records
     """
-    with open(FILE, encoding="utf-8", newline="") as file:
-        rows = list(csv.DictReader(line for line in file if not line.startswith("#")))
-    return Records.of_rows([{name: float(cell) if name in NUMBERS else cell for name, cell in row.items() if cell} for row in rows])
+    return read_file(FILE).records

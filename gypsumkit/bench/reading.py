@@ -1,0 +1,285 @@
+"""Reading tables that students and spreadsheets wrote: one file, or a class's folder of them.
+
+Nothing is put right in silence: what may be a slip comes back as a question with line, column and a proposal.
+"""
+
+import hashlib
+import os
+import pathlib
+import stat
+from typing import NamedTuple
+
+import numpy as np
+
+from gypsumkit.bench.columns import NUMBERS, TEXTS
+from gypsumkit.bench.decoding import MOST_BYTES, text_of
+from gypsumkit.bench.records import Records
+from gypsumkit.bench.table import Table
+from gypsumkit.locking import reason
+from gypsumkit.problems import Problem
+
+MOST_FILES, MOST_POOLED = 1000, 500_000
+TABLE_ENDINGS = (".csv", ".txt", ".tsv")
+LEFT_OUT = ("bench-earlier.csv",)          # rows that were changed or removed
+
+
+class Read:
+    """What was read of a table.
+
+    Parameters
+    ----------
+    records : Records
+        Every row; a refused cell is empty, a doubtful one is as it stands.
+    questions : list of Question
+        What may be a slip; `accept` puts the proposal in, `keep` leaves the cell as it is.
+    refused : list of Question
+        Cells and lines that could not be taken; one with a proposal can be accepted too.
+    messages : list of str
+        What was taken for what.
+    lines : array
+        Line of each row.
+    complete : bool
+        Whether every cell and column that holds something is in the records.
+    """
+
+    def __init__(self, records, questions=(), refused=(), messages=(), lines=(), complete=True):
+        self.records, self.questions, self.refused, self.messages = records, list(questions), list(refused), list(messages)
+        self.lines, self.complete = lines, complete
+
+    def accept(self, question, everywhere=False):
+        """Put the proposal of a question into the records.
+
+        Parameters
+        ----------
+        question : Question
+            One of `questions` or `refused` with a proposal.
+        everywhere : bool
+            Also answer every question of this column that is of the same kind, each with its own proposal.
+
+        Returns
+        -------
+        int
+            How many questions were answered.
+
+        Raises
+        ------
+        Problem
+            When there is nothing to accept.
+        """
+        if not question.proposal:
+            raise Problem(f"{question} There is nothing to put in: correct it in the file and read it again.")
+        answered = self._alike(question) if everywhere else [question]
+        for one in answered:
+            for name, value in one.proposal.items():
+                self.records[name][one.place] = value
+            self._drop(one)
+        return len(answered)
+
+    def keep(self, question, everywhere=False):
+        """Leave what stands there as it is, and ask no more; return how many questions were answered."""
+        answered = self._alike(question) if everywhere else [question]
+        for one in answered:
+            self._drop(one)
+        return len(answered)
+
+    def _alike(self, question):
+        return [one for one in (*self.questions, *self.refused) if one.proposal
+                and (one.column, one.kind) == (question.column, question.kind)] or [question]
+
+    def _drop(self, question):
+        for asked in (self.questions, self.refused):
+            if question in asked:
+                asked.remove(question)
+                return
+        raise Problem(f"{question} This question has been answered already.")
+
+
+
+def read_file(path):
+    """Read a table of measurements: comma, semicolon or tab, decimal point or comma, any usual encoding.
+
+    Parameters
+    ----------
+    path : path
+        The file.
+
+    Returns
+    -------
+    Read
+
+    Raises
+    ------
+    Problem
+        When it cannot be read at all; names line and column where it can.
+    """
+    path = pathlib.Path(path)
+    raw, size = _bytes_of(path)
+    return read_bytes(raw, path.name, size)
+
+
+def _bytes_of(path):
+    """Return as much of a file as is ever read, and how long it is."""
+    try:
+        about = os.stat(path)
+        if not stat.S_ISREG(about.st_mode):
+            raise Problem(f"{path.name} is {'a folder' if stat.S_ISDIR(about.st_mode) else 'no ordinary file'}: give the name of a CSV file.")
+        with open(path, "rb") as file:
+            return file.read(MOST_BYTES + 1), about.st_size
+    except FileNotFoundError:
+        raise Problem(f"There is no file {path.name} in {path.parent}: look how its name is written.") from None
+    except Problem:
+        raise
+    except (OSError, ValueError) as error:
+        raise Problem(f"{path.name} cannot be read ({reason(error)}).") from None
+
+
+def read_bytes(raw, called="The file", size=None):
+    """Read a table from the bytes of a file, as `read_file`.
+
+    Parameters
+    ----------
+    raw : bytes
+        Its content.
+    called : str
+        How a message calls it.
+    size : int, optional
+        Length of the whole file, when `raw` is only its beginning.
+    """
+    size = len(raw) if size is None else size
+    text, messages = text_of(raw, called, size)
+    lines = text.split("\n")
+    del raw, text
+    return Read(*Table(lines, called, messages).read())
+
+
+class PooledFile(NamedTuple):
+    """One file of a folder: its name, its rows that count, and what was read of it (None when it could not be read)."""
+
+    name: str
+    rows: int
+    read: Read
+
+
+class Pooled(NamedTuple):
+    """The measurements of a class: all rows, the files they came from, and what is to be said about them."""
+
+    records: Records
+    files: list
+    messages: list
+
+
+def pool_folder(folder):
+    """Read every table in a folder and put the rows together, file by file in the order of their names.
+
+    A row that stands in two places with the same number and the same content counts once. Where nobody is named, the name of
+    the file says who made the mix. What may be a slip stands as it is; the questions are with each file.
+
+    Parameters
+    ----------
+    folder : path
+        The folder; folders inside it are not looked into.
+
+    Returns
+    -------
+    Pooled
+
+    Raises
+    ------
+    Problem
+        When there is no such folder, or no table in it that can be read.
+    """
+    folder = pathlib.Path(folder)
+    paths, messages = _tables_in(folder)
+    files, seen_files, seen_rows, parts, total = [], {}, set(), [], 0
+    for path in paths:
+        try:
+            same_as, read = _read_once(path, seen_files)
+        except Problem as problem:
+            messages.append(f"{path.name} is left out: {problem}")
+            files.append(PooledFile(path.name, 0, None))
+            continue
+        if same_as:
+            messages.append(f"{path.name} is the same file as {same_as} and counts once.")
+            continue
+        fresh = _not_seen(read.records, seen_rows)
+        if not all(fresh):
+            messages.append(f"{path.name}: {len(fresh) - sum(fresh)} row(s) stand elsewhere with the same number and content and count once.")
+        records = read.records.where(fresh) if not all(fresh) else read.records
+        if total + len(records) > MOST_POOLED:
+            messages.append(f"{path.name} is left out: with it there would be more than {MOST_POOLED:,} rows.")
+            files.append(PooledFile(path.name, 0, None))
+            continue
+        total += len(records)
+        parts.append(_named(records, path.stem))
+        files.append(PooledFile(path.name, len(records), read))
+    if not any(one.read for one in files):
+        raise Problem(f"No table in {folder.name} could be read. " + " ".join(messages[:3]))
+    return Pooled(Records.together(parts) if parts else Records(), files, messages)
+
+
+def _tables_in(folder):
+    """Return the tables of a folder in the order of their names, and what is left out and why."""
+    try:
+        names = sorted(os.listdir(folder), key=lambda name: (name.casefold(), name))
+    except OSError as error:
+        raise Problem(f"The folder {folder} cannot be read ({reason(error)}): give the folder in which the tables of the class lie.") from None
+    inside, paths, messages, folders = os.path.realpath(folder), [], [], 0
+    for name in names:
+        path = folder / name
+        if name.startswith("."):
+            continue
+        if path.is_dir():
+            folders += 1
+        elif not name.lower().endswith(TABLE_ENDINGS):
+            messages.append(f"{name} is left out: its name does not end in {', '.join(TABLE_ENDINGS)}.")
+        elif name in LEFT_OUT:
+            messages.append(f"{name} is left out: it keeps rows that were changed or removed.")
+        elif os.path.dirname(os.path.realpath(path)) != inside:
+            messages.append(f"{name} is left out: it is a link to a place outside the folder.")
+        else:
+            paths.append(path)
+    if folders:
+        messages.append(f"{folders} folder(s) inside are not looked into.")
+    if len(paths) > MOST_FILES:
+        messages.append(f"Only the first {MOST_FILES:,} of {len(paths):,} tables are read.")
+    if not paths:
+        raise Problem(f"There is no table in {folder.name}: put files there whose names end in {', '.join(TABLE_ENDINGS)}.")
+    return paths[:MOST_FILES], messages
+
+
+def _read_once(path, seen):
+    """Return the name of a file with the same content, or what was read of this one."""
+    raw, size = _bytes_of(path)
+    mark = hashlib.sha256(raw).digest() if size <= MOST_BYTES else None
+    if mark in seen:
+        return seen[mark], None
+    read = read_bytes(raw, path.name, size)
+    if mark:
+        seen[mark] = path.name
+    return None, read
+
+
+def _not_seen(records, seen):
+    """Return for each row whether no row with the same number and content was seen before; note all of them."""
+    ids = records["record_id"]
+    if not any(ids):
+        return [True] * len(records)
+    numbers = np.column_stack([records[name] for name in NUMBERS])
+    numbers = np.where(np.isnan(numbers), np.nan, numbers) + 0.0
+    texts = zip(*(records[name] for name in TEXTS))
+    fresh = []
+    for number, row, text in zip(ids, np.ascontiguousarray(numbers), texts):
+        mark = hash((row.tobytes(), text))
+        fresh.append(not number or mark not in seen)
+        seen.add(mark)
+    return fresh
+
+
+def _named(records, name):
+    """Return the records with the name of their file where nobody is named."""
+    made_by = records["made_by"]
+    if all(made_by):
+        return records
+    columns = {column: records[column] for column in (*NUMBERS, *TEXTS)}
+    columns["made_by"] = np.array([one or name for one in made_by], dtype=object)
+    return Records(columns)

@@ -296,7 +296,11 @@ def made(own):
             break
     if "setting_expansion_percent" in given:
         wanted = given["setting_expansion_percent"]
-        factor = wanted.value / standard_values(powder, ratio)["setting_expansion_percent"]
+        by_parent = standard_values(powder, ratio)["setting_expansion_percent"]
+        if not by_parent > 0:
+            raise Problem(f"A powder that sets as late as this one has not begun to expand at 2 h, so an expansion of {rounded(wanted.value, 3)} % at 2 h is out of "
+                          "reach: look at the time and the expansion.")
+        factor = wanted.value / by_parent
         scaled = _scaled(parent.setting.expansion_percent, factor, wanted, _at("setting expansion at 2 h", wanted, "%", ratio))
         powder = replace(powder, setting=replace(powder.setting, expansion_percent=scaled))
     return powder

@@ -298,11 +298,16 @@ def _die_picture(die):
 # ---------------------------------------------------------------- all powders beside the limits
 
 
-@remembered(4)
-def _all_powders(edition):
+def _shown(powder):
+    """The catalogue's powders, and the reader's own one that was chosen."""
+    return [name for name, kind in POWDERS.items() if not kind.parent or name == powder]
+
+
+@remembered(8)
+def _all_powders(edition, names):
     marks = []
-    for row, (name, kind) in enumerate(POWDERS.items()):
-        y = len(POWDERS) - 1.0 - row
+    for row, name in enumerate(names):
+        y, kind = len(names) - 1.0 - row, POWDERS[name]
         marks.append(Text(0.0, y + 0.36, f"{name}, type {kind.iso_type}", anchor="start", right=6, size=14.5))
         if edition is not None:
             for limit in limits.expansion_limits(kind.iso_type, edition):
@@ -314,12 +319,9 @@ def _all_powders(edition):
     return tuple(marks)
 
 
-def _how_many():
-    return "five" if len(POWDERS) == 5 else str(len(POWDERS))
-
-
 def _limit_picture(die):
-    row = len(POWDERS) - 1.0 - list(POWDERS).index(die.recipe.powder)
+    names = _shown(die.recipe.powder)
+    row = len(names) - 1.0 - names.index(die.recipe.powder)
     value, low, high = growth_percent(die.recipe, die.view == UNDER_WATER)
     marks = []
     if np.isfinite(value):
@@ -328,8 +330,8 @@ def _limit_picture(die):
                  Text(min(high, LIMIT_TOP_PERCENT) if value < 0.5 else max(low, 0.0), row, f"{rounded(value, 2)} %", bold=True, size=17,
                       **({"anchor": "start", "right": 10} if value < 0.5 else {"anchor": "end", "right": -10}))]
     below = "no limit under water" if die.edition is None else f"green: limits of {die.edition}, not read in the standard"
-    panel = Panel("powders", (0.0, LIMIT_TOP_PERCENT), (-0.75, len(POWDERS) - 0.25), title=f"All {_how_many()} powders", x_label="expansion at 2 h (%)", y_ticks=(),
-                  backdrop=(*_all_powders(die.edition), Text(LIMIT_TOP_PERCENT, -0.62, below, anchor="end", right=-4, size=14)), moving=tuple(marks))
+    panel = Panel("powders", (0.0, LIMIT_TOP_PERCENT), (-0.75, len(names) - 0.25), title="All five powders" if len(names) == 5 else "All five, and ours", x_label="expansion at 2 h (%)", y_ticks=(),
+                  backdrop=(*_all_powders(die.edition, tuple(names)), Text(LIMIT_TOP_PERCENT, -0.62, below, anchor="end", right=-4, size=14)), moving=tuple(marks))
     judged = "; ".join(f"{words}: {verdict}" for words, verdict in verdicts(die))
-    return Picture("powders", (panel,), height=PICTURE_HEIGHT, words=f"Expansion of all {_how_many()} powders at their recommended ratio (blue squares) and of your mix, "
+    return Picture("powders", (panel,), height=PICTURE_HEIGHT, words="Expansion of all five powders at their recommended ratio (blue squares) and of your mix, "
                    + (f"beside the limits. Your mix: {judged}." if judged else "without limits."))

@@ -132,7 +132,8 @@ def test_bad_values_are_one_sentence(name, text, says):
 
 @pytest.mark.parametrize("sheet, says", [
     ({"water_powder_ratio": "30"}, "mL of water per 100 g"), ({"water_powder_ratio": "0.9"}, "choose another powder"),
-    ({"spread_mm": "190 mm", "water_powder_ratio": "0.22"}, "out of reach"), ({"wet_strength_mpa": "1", "final_set_min": "12"}, "out of reach")])
+    ({"spread_mm": "190 mm", "water_powder_ratio": "0.22"}, "out of reach"), ({"final_set_min": "480", "setting_expansion_percent": "0.1"}, "out of reach"),
+    ({"parent": "impression plaster", "initial_set_min": "240"}, "out of reach")])
 def test_what_no_such_powder_can_do_is_said(sheet, says):
     with pytest.raises(Problem, match=says):
         o.made(own(**sheet))

@@ -7,10 +7,10 @@ import sys
 
 import pytest
 
-from gypsumkit import showing
+from gypsumkit import showing, units
 from gypsumkit.live import live_picture
 from gypsumkit.live.block import Block
-from gypsumkit.quiz import bank, numbers, questions
+from gypsumkit.quiz import bank, questions
 from tests.lessons.pages import ANSWERED, LESSONS, cells, words
 
 EDGE = 1e-6                 # as a share of the number; far more than two computers differ by
@@ -54,7 +54,7 @@ def shown(monkeypatch, tmp_path):
         collected.append((value, decimals))
         return round(value, decimals)
 
-    say_number, format_field = numbers.say_number, questions._Template.format_field
+    say_number, format_field = units.say_number, questions._Template.format_field
 
     def recording_say(value, digits=3):
         if isinstance(value, float) and value and math.isfinite(value):
@@ -69,7 +69,7 @@ def shown(monkeypatch, tmp_path):
         return format_field(self, value, how)
 
     monkeypatch.setattr(showing, "round", recording_round, raising=False)
-    for module in (numbers, questions):
+    for module in (units, questions):
         monkeypatch.setattr(module, "say_number", recording_say)
     monkeypatch.setattr(questions._Template, "format_field", recording_format)
     # Questions keep their texts once made, so the bank is made afresh.

@@ -51,12 +51,12 @@ def checked_number_of(name, number):
     return number
 
 
-def said(name, value):
-    """Return a value of this column with its unit, as a reader writes it."""
+def said(name, value, digits=5):
+    """Return a value of this column with its unit, as a reader writes it, a number to so many digits."""
     column = COLUMNS[name]
     if not column.is_number:
         return str(value)
-    number = f"{value:,.0f}" if abs(value) >= 10_000 and value == round(value) else say_number(float(value), 5)
+    number = f"{value:,.0f}" if abs(value) >= 10_000 and value == round(value) else say_number(float(value), digits)
     return number + ("" if column.unit == "1" else f" {column.unit}")
 
 
@@ -136,8 +136,8 @@ def number_in_unit(name, text, unit=None):
 
 
 def _text(name, text):
-    text = text.strip()
-    odd = next((one for one in text if not (one.isprintable() or one in "\n\t")), None)
+    text = " ".join(text.split()) if not text.isprintable() else text.strip()
+    odd = next((one for one in text if not one.isprintable()), None)
     if odd is not None:
         raise Problem(f"{COLUMNS[name].words} holds a sign that is not a letter (code {ord(odd)}): write it again.")
     if len(text) > LONGEST_TEXT:

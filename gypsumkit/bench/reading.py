@@ -68,7 +68,7 @@ class Read:
         """
         if not question.proposal:
             raise Problem(f"{question} There is nothing to put in: correct it in the file and read it again.")
-        answered = self._alike(question) if everywhere else [question]
+        answered = self.alike(question) if everywhere else [question]
         for one in answered:
             for name, value in one.proposal.items():
                 self.records[name][one.place] = value
@@ -77,14 +77,24 @@ class Read:
 
     def keep(self, question, everywhere=False):
         """Leave what stands there as it is, and ask no more; return how many questions were answered."""
-        answered = self._alike(question) if everywhere else [question]
+        answered = self.alike(question) if everywhere else [question]
         for one in answered:
             self._drop(one)
         return len(answered)
 
-    def _alike(self, question):
-        return [one for one in (*self.questions, *self.refused) if one.proposal
-                and (one.column, one.kind) == (question.column, question.kind)] or [question]
+    def empty(self, question, everywhere=False):
+        """Leave out what stands there; return how many questions were answered."""
+        answered = self.alike(question) if everywhere else [question]
+        for one in answered:
+            if one.kept and one.column in self.records.row(one.place):
+                self.records[one.column][one.place] = np.nan if one.column in NUMBERS else ""
+            self._drop(one)
+        return len(answered)
+
+    def alike(self, question):
+        """Return the open questions about the same column and of the same kind, this one among them."""
+        return [one for one in (*self.questions, *self.refused) if bool(one.proposal) == bool(question.proposal)
+                and (one.column, one.kind, one.kept) == (question.column, question.kind, question.kept)] or [question]
 
     def _drop(self, question):
         for asked in (self.questions, self.refused):

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from gypsumkit.bench.cells import checked_number_of, factor_of, nearest_choice, number_in_unit, read_cell, said, two_ways
+from gypsumkit.bench.cells import LONGEST_TEXT, checked_number_of, factor_of, nearest_choice, number_in_unit, read_cell, said, two_ways
 from gypsumkit.bench.columns import COLUMNS, NUMBERS
 from gypsumkit.bench.decoding import LONGEST_LINE
 from gypsumkit.bench.doubts import doubts, proposal_for
@@ -216,16 +216,18 @@ class Table:
 
     def _quoted(self, line, width):
         """Return the cells of a line with quotation marks; a cell may go on over the following lines."""
-        whole, at = line, self.at
-        while _open_quote(whole, self.separator):
+        whole, at, length = [line], self.at, len(line)
+        open_still = _open_quote(line, self.separator)
+        while open_still:
             follows = self.lines[at] if at < len(self.lines) else None
-            if (follows is None or at - self.at >= LONGEST_CELL_LINES or len(whole) > LONGEST_LINE
+            if (follows is None or len(whole) > LONGEST_CELL_LINES or length > LONGEST_LINE
                     or (width > 2 and follows.count(self.separator) >= width - 1)):
                 # The mark is never closed: only this line is taken, so that no row after it is swallowed.
                 return line.split(self.separator)
-            whole, at = f"{whole}\n{follows}", at + 1
+            whole.append(follows)
+            at, length, open_still = at + 1, length + len(follows), _open_quote(follows, self.separator, True)
         self.at = at
-        return _split(whole, self.separator)
+        return _split("\n".join(whole), self.separator)
 
     def _to_width(self, cells, width, place):
         if len(cells) < width:
@@ -410,7 +412,7 @@ class Table:
             guess = nearest_choice(name, text)
             if guess:
                 return "", f"{problem} Is it {guess}?", {name: guess}, False
-            clean = "".join(one for one in text if one.isprintable() or one in "\n\t").strip()[:2000] if not COLUMNS[name].choices else ""
+            clean = "".join(one for one in " ".join(text.split()) if one.isprintable())[:LONGEST_TEXT] if not COLUMNS[name].choices else ""
             return "", str(problem), {name: clean} if clean else {}, False
         if name == "powder" and value not in POWDERS:
             guess = nearest_choice(name, value)
@@ -466,10 +468,9 @@ def _outside_quotes(line, separator):
     return re.sub(r'"[^"]*"', "", line).count(separator)
 
 
-def _open_quote(text, separator):
-    """Whether a quotation mark at the beginning of a cell is still open at the end of the text."""
-    inside = False
-    for piece in text.split(separator):
+def _open_quote(line, separator, inside=False):
+    """Whether a quotation mark at the beginning of a cell, of this line or of one before, is still open at the end of the line."""
+    for piece in line.split(separator):
         if inside:
             inside = piece.count('"') % 2 == 0
         elif piece.startswith('"'):

@@ -475,15 +475,15 @@ class SessionPlan:
             def add(begin, end, does, machine=""):
                 entries.append(Entry(begin, end, turn.group, turn.mix, does, machine))
             zero = turn.start_min
-            add(turn.weigh_min, zero, "weigh powder, measure water", f"scale {turn.scale}")
-            add(zero, zero + WET_MIN, "powder into the water, wet it")
+            add(turn.weigh_min, zero, "weigh and measure", f"scale {turn.scale}")
+            add(zero, zero + WET_MIN, "wet the powder")
             add(zero + WET_MIN, zero + steps.mixed, "mix", f"mixer {turn.mixer}" if turn.mixer else "")
             if self.session.ring_test:
-                add(zero + steps.mixed, zero + steps.ring, f"fill the ring, lift it at {steps.ring:g} min")
+                add(zero + steps.mixed, zero + steps.ring, "fill the ring and lift it")
             add(zero + steps.ring, zero + steps.poured, "vibrate and pour", f"vibrator {turn.vibrator}")
             poured = math.ceil(round(zero + steps.poured, 6))
             add(poured, poured + RINSE_MIN, "clean bowl and spatula")
-            for name, moment in (("loss of gloss, about", self.moments.gloss_loss_min), ("final set, about", self.moments.final_set_min)):
+            for name, moment in (("look for the loss of gloss", self.moments.gloss_loss_min), ("try for the final set", self.moments.final_set_min)):
                 add(round(zero + moment), round(zero + moment), name)
         for group, (begin, end) in self.closing.items():
             if not self.session.separate_later:
@@ -498,12 +498,12 @@ class SessionPlan:
         -------
         list of (int, list of str)
         """
-        found = defaultdict(list)
+        found = defaultdict(lambda: defaultdict(list))
         for entry in self.timetable:
             many = len(self.session.mixes_of_groups[entry.group - 1]) > 1 and entry.mix
             who = f"group {entry.group}" + (f", mix {entry.mix}" if many else "")
-            found[math.floor(entry.begin_min)].append(f"{who}: {entry.does}" + (f" ({entry.with_machine})" if entry.with_machine else ""))
-        return sorted(found.items())
+            found[math.floor(entry.begin_min)][entry.group, entry.mix, who].append(entry.does + (f" ({entry.with_machine})" if entry.with_machine else ""))
+        return [(minute, [f"{who}: {', '.join(does)}" for (_, _, who), does in sorted(found[minute].items())]) for minute in sorted(found)]
 
 
 def plan_session(students, casts=1, powder="dental stone", water_powder_ratio=None, **asked):

@@ -22,7 +22,7 @@ from gypsumkit.showing import rounded
 
 PAPERS = {"A4": (595.276, 841.890), "Letter": (612.0, 792.0)}          # points, 1/72 inch
 MARGIN = 40.0
-TITLE, LARGE, TEXT, SMALL = 27.0, 21.0, 13.0, 11.5
+TITLE, LARGE, TEXT, SMALL = 27.0, 21.0, 13.0, 10.5
 UNIT_WIDTH = 50.0
 MOST_ROWS = 4
 
@@ -61,7 +61,7 @@ class _Page:
         font = FontProperties(family="DejaVu Sans", weight="bold" if bold else "normal")
         width = width or self.right - MARGIN
         long = TextPath((0, 0), text, size=size, prop=font).get_extents().width if text.strip() else 0
-        self.figure.text(x / self.width, self.top / self.height, text, fontsize=size * min(1.0, width / long) if long else size, va="top", ha=align,
+        self.figure.text(x / self.width, self.top / self.height, text, fontsize=size * min(1.0, 0.97 * width / long) if long else size, va="top", ha=align,
                          weight="bold" if bold else "normal", color=colour_code(colour, "text"))
 
     def rule(self, x0=MARGIN, x1=None, below=0.0, width=1.0):
@@ -84,7 +84,7 @@ def _steps(plan):
         return amount(float(rounded(value, digits)))
     yield "Powder into the water, let it get wet", f"{minutes(WET_MIN)} min", ""
     how = "Spatulate" if asked.mixing == "spatulated by hand" else "Mix"
-    yield f"{how}: {turns}", f"until {minutes(moments.mixed_min)} min", "turns"
+    yield f"{how}: {turns}", f"until {minutes(moments.mixed_min)} min", "s" if asked.by_machine else "turns"
     if asked.ring_test:
         yield "Fill the ring, lift it", f"at {minutes(moments.ring_min)} min", "mm, mm"
     yield "Vibrate and pour", f"by {minutes(moments.poured_min)} min", "min"
@@ -148,17 +148,13 @@ def _card(plan, paper):
         if right:
             page.field(right, half, page.right)
         page.down(TEXT + 13)
-    page.down(2)
     page.write("Take care", TEXT, bold=True)
-    page.down(TEXT + 6)
-    for caution in CAUTIONS:
-        for place, line in enumerate(textwrap.wrap(caution, 80)):
+    page.down(TEXT + 5)
+    why = f"Separate: {plan.moments.separate_why}. Times marked predicted have constants of our own."
+    for said in (*CAUTIONS, *plan.notes, why):
+        for place, line in enumerate(textwrap.wrap(said, 96)):
             page.write(("•  " if place == 0 else "    ") + line, SMALL)
-            page.down(SMALL + 3.5)
-    why = plan.moments.separate_why
-    for line in textwrap.wrap(f"Separate: {why}. Times marked predicted have constants of our own.", 80):
-        page.write(line, SMALL)
-        page.down(SMALL + 3.5)
+            page.down(SMALL + 3)
     page.top = MARGIN + TEXT
     page.write(FIRST + ".", TEXT, bold=True, colour="blue")
     return page.figure

@@ -8,7 +8,7 @@ from gypsumkit import powders
 from gypsumkit.bench.case_choices import beaten_by, best_choices, good_ratios, powder_g
 from gypsumkit.bench.cases import MACHINE_USE, WASTE, WASTE_RANGE, Choice, hours
 from gypsumkit.bench.prices import price_list
-from gypsumkit.mix import Mix
+from gypsumkit.mix import EARLIEST_MIN, Mix
 from gypsumkit.problems import Problem
 from gypsumkit.science.expansion import length_change_um
 from gypsumkit.showing import bracketed, rounded
@@ -17,6 +17,7 @@ from gypsumkit.studies.ageing import first_week
 MEETS, MAY_MISS, MISSES, NOT_JUDGED = "meets", "may miss", "misses", "not judged"
 WORST_FIRST = (MISSES, NOT_JUDGED, MAY_MISS, MEETS)
 ASPECTS = ("strength", "accuracy", "time", "cost")
+POURS = "it pours until"
 TRADE_STEP = 0.02                     # mL per g: two mL of water per 100 g more or less
 
 
@@ -49,11 +50,13 @@ class Check:
         """Say the value with its range and unit."""
         if not np.isfinite(self.value):
             return "never"
+        if self.words == POURS and self.value < EARLIEST_MIN:
+            return "not at all"
         if self.unit == "money":
             return f"{self.value:.2f} ({self.low:.2f} to {self.high:.2f})" if self.high > self.low else f"{self.value:.2f}"
         if self.unit == "min" and self.high == self.low:
             return hours(self.value)
-        return f"{rounded(self.value, 2 if self.unit in ('%', 'Pa') else 3)} {self.unit}{bracketed(self.low, self.high)}"
+        return f"{rounded(self.value, 2 if self.unit == '%' else 3)} {self.unit}{bracketed(self.low, self.high)}"
 
     def wanted(self):
         """Say what the case wants of it."""
@@ -242,7 +245,7 @@ def _checks(case, choice, own_prices):
           why_low="runny: the powder settles, and the surface becomes soft", why_high="too stiff to pour: it bridges over details and traps air",
           why_never="it no longer flows when it is poured")
     check("accuracy", "air", "%", _numbers(mix.air_fraction, 100.0), None, case.air_percent, why_high="this way of mixing leaves bubbles, at edges too")
-    check("time", "it pours until", "min", _numbers(mix.working_time_min), case.working_min, None, why_low="it stiffens before all is poured",
+    check("time", POURS, "min", _numbers(mix.working_time_min), case.working_min, None, why_low="it stiffens before all is poured",
           why_never="it does not set")
     check("time", "final set", "min", _numbers(mix.final_set_min), None, when.separated_min,
           why_high="separated too soon: it bends or breaks, and keeps no size", why_never="it does not become hard within a day")
@@ -270,17 +273,18 @@ def _trades(case, choice, checks, own_prices):
         if not Mix(other.recipe).setting_expansion_percent.valid:
             continue
         after = {check.words: check.value for check in _checks(case, other, own_prices)[0]}
-        parts = [f"{name} {_signed(after[key] - before[key], digits)} {unit}".strip() for name, key, unit, digits in (
+        changes = [(name, _signed(after[key] - before[key], digits), unit) for name, key, unit, digits in (
             ("strength", "strength when used", "MPa", 1), ("growth", f"length change on {case.length_mm:g} mm", "µm", 0),
             ("final set", "final set", "min", 1), ("cost", "cost of one cast", "", 2))
             if key in before and np.isfinite(before[key]) and np.isfinite(after[key])]
+        parts = [f"{name} {change} {unit}".strip() if change else f"{name} the same" for name, change, unit in changes]
         said.append(f"With 2 mL {words} water per 100 g: {', '.join(parts)}.")
     return tuple(said)
 
 
 def _signed(change, digits):
     text = f"{abs(round(change, digits)):.{digits}f}"
-    return text if not float(text) else ("+" if change > 0 else "−") + text
+    return "" if not float(text) else ("+" if change > 0 else "−") + text
 
 
 def _and(names):

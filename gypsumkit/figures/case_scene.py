@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from gypsumkit.bench.case_judging import MAY_MISS, MEETS, MISSES, judge
+from gypsumkit.bench.case_judging import MAY_MISS, MEETS, MISSES, POURS, judge
 from gypsumkit.bench.cases import MACHINE_USE, WASTE, hours
 from gypsumkit.figures.mix_words import PIN_NAMES
 from gypsumkit.figures.scene import Line, Marker, Panel, Picture, Polygon, Scene, Table, Text
@@ -168,15 +168,15 @@ def _gauge(name, title, now, kept, words, unit, x_label, more=()):
     top = next((top for top in TOPS[unit] if top >= most), TOPS[unit][-1])
     row = _row(check, kept, place, 0.0, lambda x: x, (0.0, top), f"{_short(check)}: {check.verdict}")
     if name == "strength":
-        row.append(Text(top, -0.5, "hatched: wanted", anchor="end", right=-2, size=14))
+        row.append(Text(top, 0.34, "hatched: wanted", anchor="end", height="bottom", right=-2, size=14))
     lines = [Text(0.0, -0.78 - 0.3 * line, text, anchor="start", height="middle", right=2, size=15) for line, text in enumerate(more)]
     return Panel(name, (0.0, top), (-0.62 - 0.32 * len(more) if more else -0.75, 0.75), title=title, x_label=x_label, y_ticks=(), moving=(*row, *lines),
                  height_share=1.0 + 0.13 * len(more))
 
 
 def _short(check):
-    if not np.isfinite(check.value):
-        return "never"
+    if check.number() in ("never", "not at all"):
+        return check.number()
     if check.unit == "money":
         return f"{check.value:.2f}"
     return hours(check.value) if check.low == check.high else f"{rounded(check.value, 2)} {check.unit}"
@@ -195,7 +195,7 @@ def _use_picture(now, kept):
 def _work_picture(now, kept):
     last = (float(np.log10(FIRST_MIN)), float(np.log10(LAST_MIN)))
     marks = []
-    for y, words, label in ((2.0, "it pours until", "pours until"), (1.0, "final set", "final set"), (0.0, "used at", "used at")):
+    for y, words, label in ((2.0, POURS, "pours until"), (1.0, "final set", "final set"), (0.0, "used at", "used at")):
         place, check = _of(now, words)
         marks += _row(check, kept, place, y * 1.25, lambda x: float(np.log10(max(x, 1e-9))), last, f"{label} {_short(check)}: {check.verdict}")
     time = Panel("time", last, (-0.7, 3.3), title="Time", x_label="from the start of mixing (longer steps)", y_ticks=(), height_share=1.75,

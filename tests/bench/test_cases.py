@@ -9,6 +9,7 @@ from gypsumkit.bench import case_choices
 from gypsumkit.bench.case_choices import all_choices, beaten_by, best_choices, good_ratios, unbeaten
 from gypsumkit.bench.case_judging import ASPECTS, MAY_MISS, MEETS, MISSES, NOT_JUDGED, Check, cost_of_a_cast, judge, strength_when_used
 from gypsumkit.bench.cases import CASES, MACHINE_USE, MIXINGS, SCHEDULES, WASTE, Choice, find_case
+from gypsumkit.bench.prices import INVENTED_PER_KG
 from gypsumkit.mix import Mix
 from gypsumkit.powders import POWDERS
 from gypsumkit.problems import Problem
@@ -84,7 +85,7 @@ def test_numbers_are_those_of_the_mix(case, choice):
         assert (found.value, found.low, found.high) == pytest.approx((scale * prediction.value, scale * prediction.low, scale * prediction.high), rel=1e-9), words
     grams = powder_for_a_cast_g(choice.powder, choice.water_powder_ratio, case.cast_ml, mix.air_fraction.value) * (1 + WASTE)
     machine = MACHINE_USE if choice.mixing == VACUUM else 0.0
-    price = {"impression plaster": 1.5, "model plaster": 0.8, "dental stone": 2.5, "improved stone": 6.0, "high-expansion stone": 6.5}[choice.powder]
+    price = INVENTED_PER_KG[choice.powder]
     assert check["cost of one cast"].value == pytest.approx(grams / 1000 * price + machine, rel=1e-9)
 
 
@@ -263,3 +264,22 @@ def test_an_unknown_case_is_refused_and_a_case_says_its_wishes():
     for case in CASES.values():
         assert len(case.wishes()) == 6 and f"{case.strength_mpa:g} MPa" in case.wishes()[0]
     assert [when.separated_min <= when.used_min for when in SCHEDULES.values()] == [True] * len(SCHEDULES)
+
+
+# ---------------------------------------------------------------- the lesson says the same
+
+
+def test_the_table_of_the_lesson_holds_the_wishes_and_prices_of_the_cases():
+    from tests.lessons.pages import CLONE, cells
+    (text,) = [cell.source for cell in cells(CLONE / "lessons" / "12_choose_and_plan.ipynb", "markdown") if cell.id == "case"]
+    rows = {row[0].strip(): row[1:] for row in (line.strip("|").split("|") for line in text.splitlines() if line.startswith("| "))}
+    for place, case in enumerate((STUDY, WORKING, DIES)):
+        said = {name: row[place].strip() for name, row in rows.items()}
+        assert said["strength when used, at least"].startswith(f"{case.strength_mpa:g} MPa") and ("wet" in said["strength when used, at least"]) == case.soaked
+        assert said["volume of one cast, and how many"] == f"{case.cast_ml:g} mL, {case.casts} casts"
+        assert said["longer at 2 h, at most"] == f"{case.change_um:g} µm on {case.length_mm:g} mm"
+        assert said["air, at most"] == f"{case.air_percent:g} %" and said["pours for at least"] == f"{case.working_min:g} min"
+        assert said["ready within"] == f"{case.ready_min / 60:g} h" and said["one cast costs at most"] == f"{case.cost:.2f}"
+    for powder, price in INVENTED_PER_KG.items():
+        assert f"{price:.2f} ({powder})" in text
+    assert f"{MACHINE_USE:.2f} for each bowl under vacuum" in text

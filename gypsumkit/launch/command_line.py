@@ -4,6 +4,7 @@ import argparse
 import os
 import subprocess
 import sys
+from importlib import import_module
 from pathlib import Path
 
 from gypsumkit.launch.course import this_course
@@ -17,6 +18,7 @@ The gypsum course. Type one of these in the course's folder (on Windows py in pl
 
   python3 -m gypsumkit open       set the course up where needed, and open the lessons in the browser
   python3 -m gypsumkit predict    print what a mix will do, such as --powder "model plaster" --water-powder-ratio 0.52
+  python3 -m gypsumkit plan       plan a session, such as --students 24 --powder "dental stone" --cast-volume-cm3 60
   python3 -m gypsumkit check      run every check of the course
 
 Add --help behind a command for its options."""
@@ -36,7 +38,7 @@ def main(arguments):
         The exit status: 0 when all went well, 1 when something asked for did not work out or a check
         failed, 2 when what was typed cannot be done.
     """
-    commands = {"open": _open, "predict": _predict, "check": _check}
+    commands = {"open": _open, "predict": _inside("predict"), "plan": _inside("plan"), "check": _check}
     if not arguments or arguments[0] in ("-h", "--help", "help"):
         Screen().say(USAGE)
         return 0
@@ -44,7 +46,7 @@ def main(arguments):
         name, rest = arguments[0], arguments[1:]
         if name not in commands:
             meant = nearest(name, commands)
-            raise Problem("There is no command '{}'{}; the commands are open, predict and check."
+            raise Problem("There is no command '{}'{}; the commands are open, predict, plan and check."
                           .format(name, ", perhaps '{}' is meant".format(meant) if meant else ""))
         return commands[name](rest)
     except Problem as problem:
@@ -119,12 +121,13 @@ def _check(arguments):
     return check(course, screen, python, chosen.tests, fast=chosen.fast)
 
 
-def _predict(arguments):
-    """Predict what a mix will do, in the course's own Python, which has the packages that this takes."""
-    course = this_course()
-    if runs_inside(course):
-        from gypsumkit.commands.predict import main as predict
-        return predict(arguments)
-    python = ready_python(course, Screen(sys.stderr), keep_working=True)
-    again = [str(python), "-m", "gypsumkit", "predict", *arguments]
-    return subprocess.call(again, env=clean_surroundings(GYPSUMKIT_INSIDE="yes", PYTHONPATH=course.folder), cwd=os.getcwd())
+def _inside(command):
+    """Return what runs a command of the room `commands` in the course's own Python, which has the packages that it takes."""
+    def run(arguments):
+        course = this_course()
+        if runs_inside(course):
+            return import_module("gypsumkit.commands." + command).main(arguments)
+        python = ready_python(course, Screen(sys.stderr), keep_working=True)
+        again = [str(python), "-m", "gypsumkit", command, *arguments]
+        return subprocess.call(again, env=clean_surroundings(GYPSUMKIT_INSIDE="yes", PYTHONPATH=course.folder), cwd=os.getcwd())
+    return run

@@ -6,7 +6,7 @@ from gypsumkit.figures.scene import Line, Marker, Panel, Picture, Polygon, Scene
 from gypsumkit.remembering import remembered
 from gypsumkit.showing import rounded
 from gypsumkit.studies.fault_numbers import numbers_words
-from gypsumkit.studies.faults import CAUSES, CHECKS, LEVELS, SIGNS, after, likelihood_words
+from gypsumkit.studies.faults import CAUSES, CHECKS, LEVELS, SIGNS, after, level, likelihood_words
 
 PICTURE_HEIGHT = 470
 BARS, BARS_OF_CHECKS = 6, 5
@@ -137,9 +137,16 @@ def fault_words(reading, powder):
 
 
 def _numbers(reading, powder):
-    rows = tuple((f"{one.cause} ({in_100(one.share)} in 100)", CAUSES[one.cause].how, numbers_words(one.cause, powder),
-                  f"{CAUSES[one.cause].avoid} [{CAUSES[one.cause].standing}]") for one in reading.suspects[:5])
-    return Table(("cause", "how it does it", "what the model computes", "how to avoid it"), rows, "The first five suspects")
+    rows = tuple((f"{one.cause}: {in_100(one.share)} in 100. {_why_suspected(one.cause, reading)}",
+                  f"{CAUSES[one.cause].how} Avoid it: {CAUSES[one.cause].avoid} [{CAUSES[one.cause].standing}]", numbers_words(one.cause, powder))
+                 for one in reading.suspects[:5])
+    return Table(("cause", "how it does it", "what the model computes"), rows, "The first five suspects")
+
+
+def _why_suspected(cause, reading):
+    """How common the cause is, and how often it shows what was seen."""
+    shown = [f"{sign}: {level(cause, sign)}" for sign in (*reading.seen, *reading.absent)]
+    return f"{CAUSES[cause].common.capitalize()} cause" + "".join(f"; {one}" for one in shown)
 
 
 # ---------------------------------------------------------------- the cast in section

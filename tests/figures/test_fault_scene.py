@@ -74,8 +74,13 @@ def test_the_caution_of_a_check_is_said():
 def test_the_table_has_five_suspects_with_what_is_computed(powder):
     reading = read_faults(("sets in the bowl",))
     table = fault_scene(reading, powder).numbers
-    assert [row[0].partition(" (")[0] for row in table.rows] == [one.cause for one in reading.suspects[:5]]
-    assert "instead of" in table.rows[0][2] and all(row[3].endswith("]") for row in table.rows)
+    assert [row[0].partition(":")[0] for row in table.rows] == [one.cause for one in reading.suspects[:5]]
+    assert "instead of" in table.rows[0][2] and all(row[1].endswith("]") for row in table.rows)
+
+
+def test_the_table_says_why_a_cause_is_suspected():
+    first, *_ = fault_scene(read_faults(("chalky surface", "soft after an hour"), ("layers",)), "model plaster").numbers.rows
+    assert first[0] == "too much water: 60 in 100. Very common cause; chalky surface: often; soft after an hour: often; layers: hardly ever"
 
 
 def test_nothing_seen_is_a_picture_too():

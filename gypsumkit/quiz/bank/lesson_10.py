@@ -154,11 +154,12 @@ QUESTIONS = [
         )),
     NumberWithUnit(
         id="L10-Q2", objective="L10-O3",
-        prompt="Four suspects are equally likely. A check would name the right one for sure. How many bits of doubt does it take away?",
-        key=lambda p: doubt_bits([0.25] * 4), unit="", absolute_tolerance=0.05, tolerance_why="it is a whole number.",
-        slips=(Slip(lambda p: 4.0, "That counts the suspects. A bit is a question with yes or no: one question halves them."),
-               Slip(lambda p: 3.0, "Asking one suspect after the other takes up to three questions. It goes faster: ask about half of them at once.")),
-        hint="Halve the four, and halve again.", explanation="Four, then two, then one: {key} questions with yes or no."),
+        prompt="Eight suspects are equally likely. A check would name the right one for sure. How many bits of doubt does it take away?",
+        key=lambda p: doubt_bits([1 / 8] * 8), unit="", absolute_tolerance=0.05, tolerance_why="it is a whole number.",
+        slips=(Slip(lambda p: 8.0, "That counts the suspects. A bit is a question with yes or no: one question halves them."),
+               Slip(lambda p: 7.0, "Asking one suspect after the other takes up to seven questions. It goes faster: ask about half of them at once."),
+               Slip(lambda p: 4.0, "Half of the suspects are four, but that is one question. Go on halving until one is left.")),
+        hint="Halve the eight, and halve again, until one is left.", explanation="Eight, four, two, one: {key} questions with yes or no."),
     Choice(
         id="L10-Q3", objective="L10-O3",
         prompt="A tooth breaks off when the cast is taken out of the impression. That is all you know. Which of these checks splits the suspects best?",

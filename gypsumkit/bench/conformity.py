@@ -10,7 +10,7 @@ from typing import NamedTuple
 from scipy import special
 
 from gypsumkit.bench.requirements import GIVEN, QUOTED, REMEMBERED, SEEN, TESTS, limit_words, requirements
-from gypsumkit.bench.specimens import counted, recorded
+from gypsumkit.bench.specimens import NEAR_RATIO, counted, recorded
 from gypsumkit.bench.statistics import summary
 from gypsumkit.problems import Problem
 from gypsumkit.showing import rounded
@@ -147,10 +147,10 @@ def judge(requirement, values, claimed=None, left_out=()):
         reason = "nothing of this test was measured" if not left_out else "none of the rows is a specimen of this test"
         return Verdict(requirement, values, 0, OPEN, OPEN, reason, "", left_out)
     words = OPEN if found == OPEN else _RESERVE[found, requirement.standing]
-    return Verdict(requirement, values, sum(met), found, words, reason, _how_sure(requirement, values, sum(met)), left_out)
+    return Verdict(requirement, values, sum(met), found, words, reason, _how_sure(requirement, values, sum(met), found), left_out)
 
 
-def _how_sure(requirement, values, meeting):
+def _how_sure(requirement, values, meeting, found):
     """What the specimens say of all such specimens: by count, and by their mean."""
     low, high = share_interval(meeting, len(values))
     unit = TESTS[requirement.test].unit
@@ -158,12 +158,12 @@ def _how_sure(requirement, values, meeting):
     if len(values) > 1:
         of_all = summary(values)
         said.append(f"mean {rounded(of_all.mean, 3)} {unit} (95 %: {rounded(of_all.low, 3)} to {rounded(of_all.high, 3)})")
-        if requirement.met_by(of_all.mean) and meeting < len(values):
+        if found == FAIL and requirement.met_by(of_all.mean):
             said.append("the mean meets the limit, but the rule counts specimens, not their mean")
     return "; ".join(said)
 
 
-def judge_records(records, iso_type, edition, iso_class="", claimed=None, given=None):
+def judge_records(records, iso_type, edition, iso_class="", claimed=None, given=None, ratio=None):
     """Judge a batch by everything an edition asks of its type.
 
     Parameters
@@ -176,14 +176,18 @@ def judge_records(records, iso_type, edition, iso_class="", claimed=None, given=
         Setting time that the maker claims, min.
     given : dict of str to Requirement, optional
         Limits typed in by the reader, by the name of their test; they replace those that stand there.
+    ratio : float, optional
+        Water/powder ratio that the maker recommends, mL/g; then only specimens mixed at it count.
 
     Returns
     -------
     tuple of Verdict
     """
-    verdicts = []
+    verdicts, more = [], ()
+    if ratio is not None:
+        more = ((~(abs(records.water_powder_ratio / ratio - 1.0) <= NEAR_RATIO + 1e-9), f"it was not mixed at {ratio:.3g}"),)
     for requirement in _asked(iso_type, edition, iso_class, given):
-        found = counted(records, requirement.test)
+        found = counted(records, requirement.test, more=more)
         verdict = judge(requirement, found.values, claimed, found.left_out)
         if not recorded(requirement.test):
             verdict = verdict._replace(reason="the record has no column for it: type the results")

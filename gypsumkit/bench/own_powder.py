@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from gypsumkit.bench.specimens import counted
+from gypsumkit.bench.specimens import NEAR_RATIO, counted
 from gypsumkit.bench.statistics import summary
 from gypsumkit.checks import checked_number
 from gypsumkit.mix import consistency, standard_values
@@ -28,7 +28,6 @@ SHORT = {"impression plaster": "impression plaster", "model plaster": "plaster",
          "high-expansion stone": "high-expansion stone"}
 LONGEST_LOT = 20
 OLD_AFTER_DAYS = 180                 # ours: an opened powder this old is remarked on
-NEAR_RATIO = 0.02                    # a bench result counts when its ratio is so near to the recommended one, as a share of it
 FEWEST_FOR_RANGE = 3
 SEARCHED = 40.0                      # a constant is scaled by no more than this
 

@@ -11,6 +11,7 @@ CYLINDER_MM, CYLINDER_NEAR_MM = 20.0, 0.2
 CRUSHED_H, CRUSHED_NEAR_H = 1.0, 5.0 / 60.0
 RING_NEAR_MM, LIFTED_NEAR_MIN = 0.5, 0.1
 FLUIDITY_LIFTED_MIN = 1.25
+NEAR_RATIO = 0.02                    # as a share of the ratio that is asked for
 
 
 class Counted(NamedTuple):

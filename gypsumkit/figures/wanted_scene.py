@@ -85,11 +85,9 @@ def _relaxed_words(wishes, relaxed):
     at = f"at ratio {relaxed.ratio:.3f}"
     if relaxed.wish == "pours":
         return f"it does not pour, {at}"
-    if relaxed.wish == "set":
-        return f"{rounded(relaxed.to, 3)} min instead of {wishes.set_within_min:g} min, {at}"
-    if relaxed.wish == "strength":
-        return f"{rounded(relaxed.to, 3)} MPa instead of {wishes.strength_mpa:g} MPa, {at}"
-    return f"{rounded(relaxed.to, 2)} % instead of {wishes.expansion_percent:g} %, {at}"
+    wanted, unit = {"set": (wishes.set_within_min, "min"), "strength": (wishes.strength_mpa, "MPa"), "expansion": (wishes.expansion_percent, "%")}[relaxed.wish]
+    said = next((text for text in (rounded(relaxed.to, digits) for digits in (3, 4, 5)) if float(text) != wanted), f"almost {wanted:g}")
+    return f"{said} {unit} instead of {wanted:g} {unit}, {at}"
 
 
 def _in_short(found):

@@ -6,6 +6,7 @@ keeps its place and says why.
 
 from collections import Counter
 from dataclasses import dataclass
+from functools import cached_property
 from typing import NamedTuple
 
 import numpy as np
@@ -45,7 +46,7 @@ MEASURED = {
 }
 
 # Rows with nearly the same conditions are predicted together: rounding them so moves a prediction by less than 0.5 %.   [gypsumkit]
-STEP_TURNS, STEP_C, STEP_MIN = 2.0, 0.5, 0.1
+_STEPS = {"turns": 2.0, "water_temperature_c": 0.5, "room_temperature_c": 0.5, "ring_lifted_min": 0.1}
 ONE_HOUR = (0.75, 2.0)               # a wet strength measured within these hours is compared with that at 1 h   [gypsumkit]
 STANDS_WITHIN = 1.03                 # a spread this close to the ring's own width only says that the mix stands  [gypsumkit]
 STANDARD = {"mixing": "spatulated by hand", "water_temperature_c": powders.ROOM_C, "room_temperature_c": powders.ROOM_C,
@@ -104,27 +105,23 @@ def predict_rows(records, names, of_the_ring=False):
     count = len(records)
     columns = {part: {name: np.full(count, np.nan) for name in names} for part in ("value", "low", "high")}
     trusted = {name: np.zeros(count, dtype=bool) for name in names}
-    powder, why, standard = np.full(count, "", dtype=object), np.full(count, "", dtype=object), np.zeros(count, dtype=bool)
-    ratio = records.water_powder_ratio
-    groups, taken = {}, Counter()
-    cells = {name: records[name] for name in (*_MIXED, *(_RING if of_the_ring else ()))}
-    asked, known = records["powder"], {}
-    for place in range(count):
-        named = str(asked[place])
-        if named not in known:
-            known[named] = _found(named)
-        powder[place], why[place] = known[named]
-        if why[place]:
-            continue
-        if not np.isfinite(ratio[place]):
-            why[place] = "powder or water was not written down"
-            continue
-        key, empty = _way(cells, place)
-        taken.update(empty)
-        groups.setdefault((powder[place], key), []).append(place)
-    for (name, key), places in groups.items():
-        _predict_group(name, key, np.array(places), ratio, names, columns, trusted, standard, why)
-    return Predicted(columns["value"], columns["low"], columns["high"], trusted, powder, standard, why, dict(taken))
+    standard, ratio = np.zeros(count, dtype=bool), records.water_powder_ratio
+    powder, why = _named(records["powder"])
+    why[(why == "") & ~np.isfinite(ratio)] = "powder or water was not written down"
+    possible = np.flatnonzero(why == "")
+    cells, taken = _ways({name: records[name][possible] for name in (*_MIXED, *(_RING if of_the_ring else ()))})
+    for group in _alike([powder[possible], *cells.values()]):
+        made = {name: column[group[0]] for name, column in cells.items()}
+        _predict_group(powder[possible[group[0]]], made, possible[group], ratio, names, columns, trusted, standard, why)
+    return Predicted(columns["value"], columns["low"], columns["high"], trusted, powder, standard, why, taken)
+
+
+def _named(written):
+    """The powder of each row by its usual name, and why there is none."""
+    names, back = np.unique(np.array([str(name) for name in written], dtype=object), return_inverse=True)
+    found = [_found(name) for name in names]
+    powder, why = (np.array([one[part] for one in found], dtype=object) for part in (0, 1))
+    return (powder[back], why[back]) if len(names) else (np.array([], dtype=object), np.array([], dtype=object))
 
 
 def _found(named):
@@ -136,27 +133,38 @@ def _found(named):
         return "", str(problem)
 
 
-def _way(cells, place):
-    """How a row was made, rounded, and which of it was not written down."""
-    found, empty = {}, []
+def _ways(cells):
+    """How rows were made, rounded, with the standard where nothing was written; and how often that was so."""
+    full, taken = {}, {}
     for name, column in cells.items():
-        value = column[place]
-        if value == "" or value != value:
-            if name != "turns" or found["mixing"] in HAND_TURNS:
-                empty.append(name)
-            value = STANDARD.get(name)
-        found[name] = value
-    if found["mixing"] not in HAND_TURNS:
-        found["turns"] = None
-    for name, step in (("turns", STEP_TURNS), ("water_temperature_c", STEP_C), ("room_temperature_c", STEP_C), ("ring_lifted_min", STEP_MIN)):
-        if found.get(name) is not None:
-            found[name] = round(round(found[name] / step) * step, 6)
-    return tuple(found.items()), empty
+        text = column.dtype == object
+        empty = column == "" if text else np.isnan(column)
+        if name == "turns":
+            by_hand = np.isin(full["mixing"].astype(str), list(HAND_TURNS))
+            column, empty = np.where(by_hand, column, np.nan), empty & by_hand
+        if np.any(empty):
+            taken[name] = int(np.sum(empty))
+        if name in STANDARD:
+            column = np.where(empty, STANDARD[name], column)
+        step = _STEPS.get(name)
+        full[name] = np.round(np.round(column / step) * step, 6) if step else column
+    return full, taken
 
 
-def _predict_group(powder, key, places, ratio, names, columns, trusted, standard, why):
+def _alike(columns):
+    """Groups of places at which all columns are alike."""
+    code = np.zeros(len(columns[0]), dtype=np.int64)
+    for column in columns:
+        values, back = np.unique(column, return_inverse=True)
+        _, code = np.unique(code * len(values) + back, return_inverse=True)
+    order = np.argsort(code, kind="stable")
+    return np.split(order, np.flatnonzero(np.diff(code[order])) + 1) if len(code) else []
+
+
+def _predict_group(powder, made, places, ratio, names, columns, trusted, standard, why):
     """Predict the rows of one powder made in one way; fills the columns at their places."""
-    made, kind = dict(key), POWDERS[powder]
+    kind = POWDERS[powder]
+    made = {name: None if value != value else value for name, value in made.items()}
     paste = (ratio[places] >= kind.least_ratio) & (ratio[places] <= kind.most_ratio)
     for place in places[~paste]:
         try:
@@ -214,23 +222,23 @@ class Comparison:
     why: object
     taken: dict
 
-    @property
+    @cached_property
     def compared(self):
         """Which rows have both a measured and a predicted number."""
         return self.why == ""
 
-    @property
+    @cached_property
     def counted(self):
         """Which rows count for scatter and fits."""
         return self.compared & ~self.stands
 
-    @property
+    @cached_property
     def off_percent(self):
         """Measured above predicted, in percent of the prediction; not a number where it does not count."""
         with np.errstate(invalid="ignore", divide="ignore"):
             return np.where(self.counted, 100.0 * (self.measured / self.predicted - 1.0), np.nan)
 
-    @property
+    @cached_property
     def inside(self):
         """Which rows lie within the plausible range of their prediction."""
         with np.errstate(invalid="ignore"):
@@ -244,7 +252,7 @@ class Comparison:
         return Comparison(self.records.where(chosen), self.quantity, taken=self.taken, **parts)
 
     def of_powder(self, powder):
-        """Return the rows of one powder, or all of them for `ALL_POWDERS`."""
+        """Return the measured rows of one powder, or all rows for `ALL_POWDERS`."""
         return self if powder == ALL_POWDERS else self.where(self.powder == powder)
 
     def suspect(self):
@@ -372,6 +380,12 @@ class StrengthLine:
     def at_30_mpa(self):
         """Strength at a porosity of 0.30: value, low, high."""
         return tuple(float(one) for one in self.at(0.30))
+
+    @property
+    def library_at_30(self):
+        """The library's strength at a porosity of 0.30: of the powder where there is one only, else of all."""
+        names = set(self.powder)
+        return POWDERS[names.pop()].strength_at_30_mpa if len(names) == 1 else powders.STRENGTH_AT_30_PERCENT
 
     @property
     def extrapolated(self):
@@ -632,7 +646,7 @@ def strength_line_words(own):
     -------
     str
     """
-    rate, at_30 = powders.STRENGTH_LOSS_RATE, powders.STRENGTH_AT_30_PERCENT
+    rate, at_30 = powders.STRENGTH_LOSS_RATE, own.library_at_30
     value, low, high = own.loss_rate
     mine, least, most = own.at_30_mpa
     beyond = " (extrapolated: no such porosity was measured)" if own.extrapolated else ""
@@ -655,7 +669,7 @@ def flow_curve_words(own):
     """
     library = POWDERS[own.powder].stiffness_pa
     value, low, high = own.stiffness_pa
-    text = (f"Own flow curve of {own.powder} through {len(own.places)} spreads: stiffness {rounded(value, 2)} Pa, 95 % sure {rounded(low)} to "
+    text = (f"Own flow curve of {own.powder}, through {len(own.places)} spreads: stiffness {rounded(value, 2)} Pa, 95 % sure {rounded(low)} to "
             f"{rounded(high)}; library {rounded(library.value)} ({rounded(library.low)} to {rounded(library.high)}).")
     return text + (" All at one ratio: the form of the curve is not tested." if np.ptp(own.fraction) < 0.005 else "")
 

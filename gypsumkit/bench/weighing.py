@@ -104,6 +104,8 @@ def described(results):
     mean = float(np.mean(x))
     away = x - mean
     deviation = float(np.sqrt(np.sum(away**2) / (x.size - 1)))
+    if deviation < 1e-12 * abs(mean):
+        deviation = 0.0              # all alike but for the last digits of the computer
     error = float(np.sqrt(max(np.mean(away**4) - deviation**4, 0.0) / x.size) / (2.0 * deviation)) if deviation > 0 else 0.0
     low, high = np.quantile(x, [0.5 - CONFIDENCE / 2, 0.5 + CONFIDENCE / 2])
     return Drawn(mean, deviation, error, float(low), float(high), x.size)
@@ -178,6 +180,24 @@ def _curve(powder, quantity):
     values = np.asarray(found[name].value, dtype=float)
     known = np.isfinite(values)
     return ratios[known], values[known]
+
+
+def quantity_at(powder, quantity, ratios):
+    """Return the library's prediction of a quantity at many ratios, read from its curve; not a number where there is no paste.
+
+    Parameters
+    ----------
+    powder : str
+    quantity : str
+        A key of `gypsumkit.bench.own_data.MEASURED`.
+    ratios : array
+
+    Returns
+    -------
+    array
+    """
+    at, values = _curve(find_powder(powder).name, quantity)
+    return np.interp(ratios, at, values, left=np.nan, right=np.nan)
 
 
 class Weighed(NamedTuple):

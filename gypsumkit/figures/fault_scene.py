@@ -186,17 +186,14 @@ def _skin(x, y):
     return Line(x, y, colour="vermillion", width=5, dash="dotted")
 
 
-def _tops():
-    """The line along the teeth, from heel to heel."""
-    line = np.vstack([_tooth(middle)[1:-1] for middle in _TEETH])
-    return line[:, 0], line[:, 1]
+def _said(words):
+    return Text(50, 26, words, size=14.5)
 
 
 def _sign_marks(sign):
     """Marks that show a sign on the cast, and where its letter stands."""
-    x, y = _tops()
     return {
-        "chalky surface": lambda: ([_skin([6, 6], [10, _FOOT]), _skin(x, y), _skin([94, 94], [10, _FOOT])], (2, 24)),
+        "chalky surface": lambda: ([_skin([6, 6], [10, _FOOT]), *(_skin(*_tooth(middle)[1:-1].T) for middle in _TEETH), _skin([94, 94], [10, _FOOT])], (2, 24)),
         "soft after an hour": lambda: ([_patch([30, 36, 70, 64], [8, 22, 22, 8], "rising"), Line([44, 47, 50, 53, 56], [22, 15, 12, 15, 22], colour="vermillion", width=4)], (26, 15)),
         "bubbles on the tooth side": lambda: ([_ball(a, b - 3.5, 2.6) for a, b in _TIPS], (50, 61)),
         "bubbles all through": lambda: ([_ball(a, b, r) for a, b, r in ((12, 14, 2), (20, 26, 1.6), (31, 17, 2.3), (40, 29, 1.5), (48, 12, 1.7), (55, 24, 2.2), (66, 15, 1.6),
@@ -205,11 +202,11 @@ def _sign_marks(sign):
         "sets in the bowl": lambda: ([_patch([66, 70, 78, 86, 90, 86, 70], [82, 90, 93, 90, 82, 76, 76], "crossed")], (62, 92)),
         "too stiff to run in": lambda: ([_patch([68, 74, 72, 80, 78, 88, 86, 72], [80, 85, 92, 89, 96, 86, 77, 77], "crossed")], (62, 92)),
         "runs like water": lambda: ([_patch([67, 89, 86, 70], [82, 82, 76, 76], "level"), Line([92, 94, 94], [86, 82, 68], colour="vermillion", width=4)], (97, 74)),
-        "water stands on the base": lambda: ([_patch([6, 94, 94, 6], [3.5, 3.5, 8, 8], "level")], (2, 6)),
-        "distorted": lambda: ([Polygon([6, 6, 94, 94], [8, _FOOT, _FOOT + 9, 17], fill=None, edge="vermillion", dash="dashed", width=3)], (97, 40)),
+        "water stands on the base": lambda: ([_patch([6, 94, 94, 6], [4.6, 4.6, 8, 8], "level")], (2, 6)),
+        "distorted": lambda: ([Polygon([6, 6, 94, 94], [8, _FOOT, _FOOT + 9, 17], fill=None, edge="vermillion", dash="dashed", width=3), _said("dashed: bent")], (97, 40)),
         "breaks on removal": lambda: ([_zigzag(67, 35, 89, 35), Line([78, 78], [60, 66], colour="vermillion"), Marker(78, 66, "triangle")], (92, 40)),
-        "die too large": lambda: ([Polygon(*_tooth(50.0, 0.8).T, fill=None, edge="vermillion", dash="dashed", width=3)], (50, 61)),
-        "die too small": lambda: ([Polygon(*_tooth(50.0, 1.2).T, fill=None, edge="vermillion", dash="dashed", width=3)], (50, 65)),
+        "die too large": lambda: ([Polygon(*_tooth(50.0, 0.8).T, fill=None, edge="vermillion", dash="dashed", width=3), _said("dashed: the real tooth")], (50, 61)),
+        "die too small": lambda: ([Polygon(*_tooth(50.0, 1.2).T, fill=None, edge="vermillion", dash="dashed", width=3), _said("dashed: the real tooth")], (50, 65)),
         "rough against the impression": lambda: ([_zigzag(a, b, c, d, 9, 1.1) for tooth in map(_tooth, _TEETH) for (a, b), (c, d) in zip(tooth[1:-2], tooth[2:-1])], (36, 56)),
         "edges washed away": lambda: ([Line(m + np.linspace(-10.5, 10.5, 13), 50 - np.abs(np.linspace(-2, 2, 13)) ** 2.5, colour="vermillion", width=4) for m in _TEETH], (36, 58)),
         "layers": lambda: ([Line(np.linspace(6, 94, 12), level + 2 * np.sin(np.linspace(0, 5, 12)), colour="vermillion", width=3) for level in (18, 28)], (2, 24)),

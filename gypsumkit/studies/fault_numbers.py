@@ -142,7 +142,7 @@ def fault_numbers(cause, powder):
         return Numbers("", f"not computed: {NOT_COMPUTED[cause]}")
     rows = [_row(name, *pair) for name, pair in compared(cause, powder).items()]
     if cause == "warm mixing water":
-        rows.append(_row("final_set_min", *_near_balance(powder)) + f" with water, powder and room at {NEAR_BALANCE_C:.0f} °C")
+        rows.append(f"with water, powder and room at {NEAR_BALANCE_C:.0f} °C " + _row("final_set_min", *_near_balance(powder)))
     if rows:
         return Numbers(_recipe_of(cause, powder)[0], "; ".join(rows))
     special = {"beaten": _air, "water poured onto the powder": _air, "poured without vibration": _unshaken, "poured too late": _late,

@@ -420,6 +420,6 @@ def likelihood_words(share):
     Returns
     -------
     str
-        "main suspect" from one half, "likely" from one fifth, "possible" from one twentieth, else "unlikely".
+        "main suspect" from one half, "likely" from one fifth, "possible" from one twentieth, else "unlikely"; rounded as whole casts in 100 are.
     """
-    return "main suspect" if share >= 0.5 else "likely" if share >= 0.2 else "possible" if share >= 0.05 else "unlikely"
+    return "main suspect" if share >= 0.495 else "likely" if share >= 0.195 else "possible" if share >= 0.045 else "unlikely"

@@ -316,6 +316,6 @@ def test_no_cast_no_check_on_it():
     assert "read the tin" not in [one.check for one in made.checks]
 
 
-@pytest.mark.parametrize("share, words", [(0.9, "main suspect"), (0.5, "main suspect"), (0.3, "likely"), (0.06, "possible"), (0.01, "unlikely")])
+@pytest.mark.parametrize("share, words", [(0.9, "main suspect"), (0.5, "main suspect"), (0.3, "likely"), (0.197, "likely"), (0.06, "possible"), (0.046, "possible"), (0.044, "unlikely")])
 def test_shares_in_words(share, words):
     assert faults.likelihood_words(share) == words

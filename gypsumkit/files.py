@@ -138,3 +138,44 @@ def free_name(path, what="damaged"):
     while aside.exists():
         aside, count = path.with_name("{} {} {} ({}){}".format(path.stem, what, stamp, count, path.suffix)), count + 1
     return aside
+
+
+def unused(path):
+    """Return a name that no file has yet: the one wanted, else the same with the next number.
+
+    Parameters
+    ----------
+    path : pathlib.Path
+        The file that is wanted.
+
+    Returns
+    -------
+    pathlib.Path
+    """
+    found, count = path, 2
+    while os.path.lexists(found):
+        found, count = path.with_name("{} {}{}".format(path.stem, count, path.suffix)), count + 1
+    return found
+
+
+def write_new(path, content):
+    """Write a file that is not there yet.
+
+    Parameters
+    ----------
+    path : pathlib.Path
+        The file; its folder must exist.
+    content : bytes
+        All of its content.
+
+    Raises
+    ------
+    Problem
+        When there is such a file already, which stays as it is, or it cannot be written.
+    """
+    if os.path.lexists(path):
+        raise Problem("{} is there already and is not written over: move it away, or name another, such as {}.".format(path, unused(path).name))
+    if not os.path.isdir(path.parent):
+        raise Problem("There is no folder {}: make it first, or name another.".format(path.parent))
+    with writing_into(path.parent, "the folder"):
+        write_whole(path, content)

@@ -137,3 +137,16 @@ def test_every_trouble_of_writing_becomes_one_sentence(error, sentence):
         with writing_into("folder", "your work folder"):
             raise error
     assert str(caught.value).startswith(sentence) and "\n" not in str(caught.value)
+
+
+def test_a_new_file_never_takes_the_place_of_another(tmp_path):
+    from gypsumkit.files import unused, write_new
+    from gypsumkit.problems import Problem
+    path = tmp_path / "card.pdf"
+    write_new(path, b"one")
+    with pytest.raises(Problem, match="card 2.pdf"):
+        write_new(path, b"two")
+    write_new(unused(path), b"two")
+    assert (path.read_bytes(), (tmp_path / "card 2.pdf").read_bytes(), unused(path).name) == (b"one", b"two", "card 3.pdf")
+    with pytest.raises(Problem, match="There is no folder"):
+        write_new(tmp_path / "none" / "card.pdf", b"")

@@ -1,11 +1,9 @@
 """`python3 -m gypsumkit predict`: what a mix will do, as a table or as JSON."""
 
-import argparse
 import json
-import os
 import sys
 
-from gypsumkit.bench.powder_shelf import load_own_powders
+from gypsumkit.commands.printing import Parser, printed
 from gypsumkit.conditions import ADDITIVES, POWDER_STATES
 from gypsumkit.mix import QUANTITIES, SETTING_QUANTITIES, Mix, consistency
 from gypsumkit.powders import MIXING_METHODS, POWDERS, ROOM_C
@@ -14,15 +12,10 @@ from gypsumkit.recipe import Recipe, read_ratio
 from gypsumkit.showing import rounded, with_unit
 
 
-class _Parser(argparse.ArgumentParser):
-    def error(self, message):
-        raise Problem(f"{message[0].upper()}{message[1:]}; see 'python3 -m gypsumkit predict --help'.")
-
-
 def _parser():
-    parser = _Parser(prog="python3 -m gypsumkit predict", allow_abbrev=False,
-                     description="Predict flow, porosity, density and strength of a gypsum mix from its recipe. "
-                                 "For teaching; no patient decision rests on it.")
+    parser = Parser(prog="python3 -m gypsumkit predict", allow_abbrev=False,
+                    description="Predict flow, porosity, density and strength of a gypsum mix from its recipe. "
+                                "For teaching; no patient decision rests on it.")
     parser.add_argument("--powder", required=True, metavar="NAME", help="one of: " + ", ".join(POWDERS))
     parser.add_argument("--water-powder-ratio", nargs="+", action="extend", metavar="RATIO",
                         help="mL water per g powder, one or several: 0.50, or '50 mL per 100 g'")
@@ -141,31 +134,16 @@ def main(argv):
     int
         0, or 2 after a problem, which is printed as one sentence.
     """
-    for stream in (sys.stdout, sys.stderr):
-        if hasattr(stream, "reconfigure"):
-            stream.reconfigure(errors="replace")
-    try:
-        for message in load_own_powders():
-            print(message, file=sys.stderr)
-        options = _parser().parse_args(argv)
-        mixes = [Mix(recipe, _time(options)) for recipe in _recipes(options)]
-    except Problem as problem:
-        print(problem, file=sys.stderr)
-        return 2
-    if options.json:
-        objects = [as_object(mix) for mix in mixes]
-        text = json.dumps(objects[0] if len(objects) == 1 else objects, indent=2, allow_nan=False)
-    else:
-        text = "\n\n".join(as_table(mix) for mix in mixes)
-    try:
-        print(text, flush=True)
-    except BrokenPipeError:                     # the reader closed the page early, as `| head` does
-        sys.stdout = open(os.devnull, "w", encoding="utf-8")
-    except OSError as error:
-        sys.stdout = open(os.devnull, "w", encoding="utf-8")
-        print(f"The prediction could not be written: {error.strerror}.", file=sys.stderr)
-        return 2
-    return 0
+    return printed(lambda: _text(argv), "The prediction")
+
+
+def _text(argv):
+    options = _parser().parse_args(argv)
+    mixes = [Mix(recipe, _time(options)) for recipe in _recipes(options)]
+    if not options.json:
+        return "\n\n".join(as_table(mix) for mix in mixes)
+    objects = [as_object(mix) for mix in mixes]
+    return json.dumps(objects[0] if len(objects) == 1 else objects, indent=2, allow_nan=False)
 
 
 if __name__ == "__main__":

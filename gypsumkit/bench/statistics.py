@@ -87,7 +87,8 @@ def summary(values, confidence=CONFIDENCE):
         return Summary(0, nothing, nothing, nothing, nothing, nothing, confidence, "not enough: no value was measured")
     middle = x[0] + np.mean(x - x[0])
     if x.size == 1:
-        return Summary(1, float(middle), nothing, nothing, nothing, nothing, confidence, "not enough: one value says nothing about scatter; measure at least 3")
+        return Summary(1, float(middle), nothing, nothing, nothing, nothing, confidence,
+                       "not enough: one value says nothing about scatter; measure at least 3")
     s = float(np.sqrt(np.sum((x - middle) ** 2) / (x.size - 1)))
     error = s / np.sqrt(x.size)
     half = float(student(0.5 + confidence / 2, x.size - 1)) * error

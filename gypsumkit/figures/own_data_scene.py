@@ -2,8 +2,8 @@
 
 import numpy as np
 
-from gypsumkit.bench.own_data import (ALL_POWDERS, MEASURED, comparison_words, flow_curve, flow_curve_words, makers_off, precision_words,
-                                      row_name, strength_line, strength_line_words, suspect_words)
+from gypsumkit.bench.own_data import ALL_POWDERS, MEASURED, comparison_words, makers_off, precision_words, row_name, suspect_words
+from gypsumkit.bench.own_lines import flow_curve, flow_curve_words, strength_line, strength_line_words
 from gypsumkit.bench.statistics import summary
 from gypsumkit.figures.scene import Band, Line, Marker, Panel, Picture, Rule, Scene, Table, Text
 from gypsumkit.figures.strength_scene import law_with_range_mpa
@@ -21,7 +21,8 @@ MOST_MAKERS = 40
 SIGNS = {"impression plaster": ("diamond", "dark grey"), "model plaster": ("circle", "blue"), "dental stone": ("square", "green"),
          "improved stone": ("triangle", "purple"), "high-expansion stone": ("bar", "black")}
 TOPS = (0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.8, 1.0, 1.5, 2, 3, 5, 10, 15, 20, 25, 30, 40, 50, 60, 80, 100, 120, 150, 200, 300, 400, 600, 1000, 2000)
-LEAST_TOP = {"spread_mm": 55.0, "strength_mpa": 4.0, "expansion_percent": 0.1, **dict.fromkeys(("gloss_loss_min", "initial_set_min", "light_needle_min", "final_set_min"), 9.0)}
+LEAST_TOP = {"spread_mm": 55.0, "strength_mpa": 4.0, "expansion_percent": 0.1, **dict.fromkeys(("gloss_loss_min", "initial_set_min", "light_needle_min",
+                                                                                                "final_set_min"), 9.0)}
 STRESS_TICKS_PA = (10, 20, 50, 100, 200, 500, 1000, 2000, 5000)
 STRENGTH_TICKS_MPA = (1, 2, 5, 10, 20, 50, 100, 200)
 
@@ -58,7 +59,8 @@ def own_data_scene(compared, powder=ALL_POWDERS, whose="", without=False):
         own, _, needed = _fit(shown, powder, left_out)
     marks = _points(shown, outliers)
     pictures = (_with_water(shown, powder, marks, outliers), _against(shown, marks, outliers), _third(shown, compared, powder, own, outliers, left_out))
-    return Scene(pictures, _words(shown, compared, powder, whose, suspect, suspect_of_fit, own, needed, left_out), _table(shown, compared, powder, own, left_out))
+    return Scene(pictures, _words(shown, compared, powder, whose, suspect, suspect_of_fit, own, needed, left_out), _table(shown, compared, powder, own,
+                                                                                                                          left_out))
 
 
 def _fit(shown, powder, left_out):
@@ -122,12 +124,14 @@ def _table(shown, compared, powder, own, left_out):
         library, loss = own.library_at_30, STRENGTH_LOSS_RATE
         rows += [("strength at 30 % pores" + (" (extrapolated)" if own.extrapolated else ""), f"{rounded(at, 3)} MPa", range_words(low, high),
                   f"{rounded(library.value, 3)} MPa{bracketed(library.low, library.high)}"),
-                 ("lost by each further 1 % of pores", f"{rounded(rate)} %", range_words(slow, fast), f"{rounded(loss.value)} %{bracketed(loss.low, loss.high)}")]
+                 ("lost by each further 1 % of pores", f"{rounded(rate)} %", range_words(slow, fast),
+                  f"{rounded(loss.value)} %{bracketed(loss.low, loss.high)}")]
     elif own is not None:
         library = POWDERS[own.powder].stiffness_pa
         rows.append((f"stiffness of {own.powder}", f"{rounded(own.stiffness_pa[0])} Pa", f"{rounded(own.stiffness_pa[1])} to {rounded(own.stiffness_pa[2])}",
                      f"{rounded(library.value)} Pa ({rounded(library.low)} to {rounded(library.high)})"))
-    return Table(("", "own data", "95 % sure", "library (plausible range)"), tuple(rows), f"{MEASURED[shown.quantity].words[0].upper()}{MEASURED[shown.quantity].words[1:]}, {powder}")
+    return Table(("", "own data", "95 % sure", "library (plausible range)"), tuple(rows),
+                 f"{MEASURED[shown.quantity].words[0].upper()}{MEASURED[shown.quantity].words[1:]}, {powder}")
 
 
 # ---------------------------------------------------------------- points
@@ -228,7 +232,8 @@ def _with_water(shown, powder, places, outliers):
     legend = Panel("signs", (0, 100), (0, 90), show_axes=False, moving=_legend(shown, 78))
     bars = " A grey bar joins the two directions." if shown.quantity == "spread_mm" else ""
     bars += " Points of one ratio stand side by side."
-    return Picture("water", (panel, legend), height=PICTURE_HEIGHT, words=f"{what.words[0].upper()}{what.words[1:]} against water, {len(places)} points on the library's band for "
+    return Picture("water", (panel, legend), height=PICTURE_HEIGHT,
+                   words=f"{what.words[0].upper()}{what.words[1:]} against water, {len(places)} points on the library's band for "
                    f"mixes made in the standard way. {int(np.sum(shown.inside))} lie within their own plausible range.{bars}")
 
 
@@ -260,17 +265,21 @@ def _against(shown, places, outliers):
     top = _top(np.concatenate([shown.measured[shown.compared], shown.predicted[shown.compared]]), LEAST_TOP[shown.quantity])
     bottom, marks = _bottom(shown), []
     if places.size <= MOST_RANGES:
-        marks += [Line([shown.low[p], shown.high[p] if np.isfinite(shown.high[p]) else top], [shown.measured[p]] * 2, colour="dark grey", width=1.5) for p in places]
+        marks += [Line([shown.low[p], shown.high[p] if np.isfinite(shown.high[p]) else top], [shown.measured[p]] * 2, colour="dark grey",
+                       width=1.5) for p in places]
     marks += _marks(shown, places, shown.predicted, shown.measured, outliers)
     if not places.size:
         marks.append(_nothing((bottom, top), (bottom, top)))
-    panel = Panel("against", (bottom, top), (bottom, top), title="Measured against predicted", x_label=f"predicted ({what.unit})", y_label=f"measured ({what.unit})",
+    panel = Panel("against", (bottom, top), (bottom, top), title="Measured against predicted", x_label=f"predicted ({what.unit})",
+                  y_label=f"measured ({what.unit})",
                   height_share=5, moving=tuple(marks), backdrop=(Line([bottom, top], [bottom, top], colour="black", dash="dashed", width=2),
                   Text(bottom + 0.8 * (top - bottom), bottom + 0.8 * (top - bottom), "alike", anchor="start", right=8, up=-12, size=14.5)))
     ranges = "grey bars: plausible ranges" if places.size <= MOST_RANGES else "above the dashed line: more than predicted"
     note = Panel("note", (0, 100), (0, 90), show_axes=False, moving=(Text(2, 78, ranges, anchor="start", size=14),
-                 Text(2, 52, "each mix at its own recipe: turns, moment,", anchor="start", size=14), Text(2, 30, "temperatures, ring, vibrator", anchor="start", size=14)))
-    return Picture("against", (panel, note), height=PICTURE_HEIGHT, words=f"Measured against predicted {what.words}, each mix at its own recipe. {comparison_words(shown)}")
+                 Text(2, 52, "each mix at its own recipe: turns, moment,", anchor="start", size=14), Text(2, 30, "temperatures, ring, vibrator",
+                                                                                                          anchor="start", size=14)))
+    return Picture("against", (panel, note), height=PICTURE_HEIGHT,
+                   words=f"Measured against predicted {what.words}, each mix at its own recipe. {comparison_words(shown)}")
 
 
 # ---------------------------------------------------------------- the own line
@@ -316,7 +325,8 @@ def _strength_picture(shown, own, outliers, left_out):
     x_of = dict(zip(everywhere.places, 100 * everywhere.porosity))
     low = 100 * min(own.porosity.min(), p[0]) - 2
     high = 100 * max(own.porosity.max(), p[-1]) + 2
-    bottom, top = float(min(np.log(shown.measured[everywhere.places]).min(), least.min())) - 0.2, float(max(np.log(shown.measured[everywhere.places]).max(), most.max())) + 0.2
+    bottom, top = float(min(np.log(shown.measured[everywhere.places]).min(),
+                            least.min())) - 0.2, float(max(np.log(shown.measured[everywhere.places]).max(), most.max())) + 0.2
     x = np.linspace(low, high, 80)
     middle, *band = (np.log(one) for one in own.at(x / 100))
     moving = _own_marks(x, middle, band, [np.log(one) for one in own.one_more(x / 100)], own.line.inside(x / 100))
@@ -326,9 +336,12 @@ def _strength_picture(shown, own, outliers, left_out):
     moving += [_mark(shown, place, x_of[place], float(y_of[place])) for place in drawn[::step]]
     for number, place in enumerate(place for place in outliers if place in x_of):
         moving += _ringed(shown, place, x_of[place], float(y_of[place]), number)
-    panel = Panel("own", (low, high), (bottom, top), title="The own strength line", x_label="porosity, predicted from the water (%)", y_label="wet strength (MPa, each step a factor)",
-                  height_share=5, y_ticks=_log_ticks(STRENGTH_TICKS_MPA, bottom, top), backdrop=(Band(100 * p, least, most), Line(100 * p, value)), moving=tuple(moving))
-    return Picture("own", (panel, _explained("strengths")), height=PICTURE_HEIGHT, words="Own strength against predicted porosity. " + strength_line_words(own))
+    panel = Panel("own", (low, high), (bottom, top), title="The own strength line", x_label="porosity, predicted from the water (%)",
+                  y_label="wet strength (MPa, each step a factor)",
+                  height_share=5, y_ticks=_log_ticks(STRENGTH_TICKS_MPA, bottom, top), backdrop=(Band(100 * p, least, most), Line(100 * p, value)),
+                  moving=tuple(moving))
+    return Picture("own", (panel, _explained("strengths")), height=PICTURE_HEIGHT,
+                   words="Own strength against predicted porosity. " + strength_line_words(own))
 
 
 @remembered(32)
@@ -352,13 +365,16 @@ def _flow_picture(shown, own, outliers, left_out):
     bottom, top = float(min(y_of.min(), middle.min())) - 0.6, float(max(y_of.max(), middle.max())) + 0.6
     moving = _own_marks(100 * x, middle, band, [np.log(one) for one in own.one_more(x)], own.inside(x))
     by_place = dict(zip(everywhere.places, zip(100 * everywhere.fraction, y_of)))
-    moving += [_mark(shown, place, float(by_place[place][0]), float(by_place[place][1])) for place in list(by_place)[:: max(1, len(by_place) // MOST_MARKS)] if place not in outliers]
+    moving += [_mark(shown, place, float(by_place[place][0]), float(by_place[place][1])) for place in list(by_place)[:: max(1,
+                                                                                                                            len(by_place) // MOST_MARKS)] if place not in outliers]
     for number, place in enumerate(place for place in outliers if place in by_place):
         moving += _ringed(shown, place, float(by_place[place][0]), float(by_place[place][1]), number)
     backdrop = (Band(100 * fraction, np.log(kind.stiffness_pa.low * shape), np.log(kind.stiffness_pa.high * shape)), Line(100 * fraction, value))
-    panel = Panel("own", (100 * low, 100 * high), (bottom, top), title="The own flow curve", x_label="powder in the mix, by volume (%)", y_label="yield stress (Pa, each step a factor)",
+    panel = Panel("own", (100 * low, 100 * high), (bottom, top), title="The own flow curve", x_label="powder in the mix, by volume (%)",
+                  y_label="yield stress (Pa, each step a factor)",
                   height_share=5, y_ticks=_log_ticks(STRESS_TICKS_PA, bottom, top), backdrop=backdrop, moving=tuple(moving))
-    return Picture("own", (panel, _explained("mixes")), height=PICTURE_HEIGHT, words="Own yield stress, read from the spread, against the powder in the mix. " + flow_curve_words(own)
+    return Picture("own", (panel, _explained("mixes")), height=PICTURE_HEIGHT,
+                   words="Own yield stress, read from the spread, against the powder in the mix. " + flow_curve_words(own)
                    + f" On the vibrator the yield stress is taken as {1 + VIBRATION_THINNING.value:g} times smaller.")
 
 
@@ -389,4 +405,5 @@ def _makers(shown, outliers):
         Marker(5, 78, "circle", "blue", size=9, hollow=True), Text(11, 78, "one mix; grey: the same maker's", anchor="start", size=14),
         Line([1, 9], [54, 54], colour="vermillion", width=4), Text(11, 54, "mean of a maker", anchor="start", size=14),
         Text(2, 30, f"{more} more makers are not drawn" if more else "", anchor="start", size=14)))
-    return Picture("makers", (panel, note), height=PICTURE_HEIGHT, words=f"How far the mixes of {len(by_maker)} makers are off their prediction. " + precision_words(shown.precision()))
+    return Picture("makers", (panel, note), height=PICTURE_HEIGHT,
+                   words=f"How far the mixes of {len(by_maker)} makers are off their prediction. " + precision_words(shown.precision()))

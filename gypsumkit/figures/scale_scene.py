@@ -56,7 +56,8 @@ def scale_scene(compared, powder, powder_g, tools, whose="", left_out=(), left_o
     of_class = _class_percent(powder, class_g, quantity)
     found = shares(compared, powder, now.percent, of_class, left_out)
     before = shares(compared, powder, of_class, of_class, left_out)
-    said = " ".join(filter(None, [whose, f"{powder[0].upper()}{powder[1:]} at {ratio:g}, {powder_g:g} g of powder, scale to {tools.scale_step_g:g} g, cylinder to "
+    said = " ".join(filter(None, [whose,
+                                  f"{powder[0].upper()}{powder[1:]} at {ratio:g}, {powder_g:g} g of powder, scale to {tools.scale_step_g:g} g, cylinder to "
                                   f"{tools.cylinder_step_ml:g} mL.", weighed_words(now, quantity), left_out_words, shares_words(found, quantity, powder)]))
     pictures = (_shares_picture(found, before, class_g, powder_g), _batch_picture(powder, ratio, powder_g, tools, quantity, now, found, before),
                 _drawn_picture(powder, ratio, powder_g, tools, quantity, now))
@@ -87,8 +88,10 @@ def _table(now, found, before, of_class, class_g, powder_g, quantity):
     rows = [("weighing alone, standard deviation", _percent(now.percent), _percent(of_class)),
             ("all together, standard deviation", _percent(found.expected), _percent(before.seen))]
     for name, words, *_ in PARTS:
-        rows.append((f"share of the variance: {words if found.split or name != 'within' else 'all the rest'}", _share(getattr(found, name)), _share(getattr(before, name))))
-    return Table(("", f"{powder_g:g} g, weighed as chosen", f"{class_g:g} g, as the class did"), tuple(rows), f"Scatter of the {MEASURED[quantity].words}, in % of the prediction")
+        rows.append((f"share of the variance: {words if found.split or name != 'within' else 'all the rest'}", _share(getattr(found, name)),
+                     _share(getattr(before, name))))
+    return Table(("", f"{powder_g:g} g, weighed as chosen", f"{class_g:g} g, as the class did"), tuple(rows),
+                 f"Scatter of the {MEASURED[quantity].words}, in % of the prediction")
 
 
 # ---------------------------------------------------------------- shares
@@ -109,7 +112,8 @@ def _shares_picture(found, before, class_g, powder_g):
             bottom += share
     if not known:
         moving = [Text(50, 60, "not enough results", bold=True), Text(50, 46, "of this powder to see a scatter", size=14)]
-    panel = Panel("shares", (0, 100), (0, 118), title="Where the scatter comes from", y_label="share of the variance (%)", height_share=5, x_ticks=(), y_ticks=(0, 20, 40, 60, 80, 100),
+    panel = Panel("shares", (0, 100), (0, 118), title="Where the scatter comes from", y_label="share of the variance (%)", height_share=5, x_ticks=(),
+                  y_ticks=(0, 20, 40, 60, 80, 100),
                   moving=tuple(moving))
     signs = []
     for i, (name, words, edge, fill, hatch) in enumerate(PARTS):
@@ -133,17 +137,21 @@ def _batch_picture(powder, ratio, powder_g, tools, quantity, now, found, before)
     top = float(next((top for top in PERCENT_TOPS if top >= 1.25 * high), 1.25 * high))
     moving = [Line(x, np.where(alone <= top, alone, np.nan)), Rule(x=here, colour="dark grey", width=1.5)]
     if np.isfinite(rest):
-        moving += [Line(x, np.where(together <= top, together, np.nan), colour="vermillion", dash="dashed", width=3), Rule(y=before.seen, colour="black", dash="dotted", label=f"class {rounded(before.seen)} %"),
+        moving += [Line(x, np.where(together <= top, together, np.nan), colour="vermillion", dash="dashed", width=3),
+                   Rule(y=before.seen, colour="black", dash="dotted", label=f"class {rounded(before.seen)} %"),
                    Marker(here, found.expected, "diamond")]
-    moving += [Marker(here, now.percent, "circle", "blue"), Text(here, now.percent, f"{rounded(now.percent)} %", anchor="auto", right=12, up=16, bold=True, size=17)]
-    panel = Panel("batch", (float(x[0]), float(x[-1])), (0.0, top), title="A bigger batch helps", x_label="powder in the batch (g, each step a factor)", y_label="standard deviation (% of the prediction)",
+    moving += [Marker(here, now.percent, "circle", "blue"), Text(here, now.percent, f"{rounded(now.percent)} %", anchor="auto", right=12, up=16,
+                                                                 bold=True, size=17)]
+    panel = Panel("batch", (float(x[0]), float(x[-1])), (0.0, top), title="A bigger batch helps", x_label="powder in the batch (g, each step a factor)",
+                  y_label="standard deviation (% of the prediction)",
                   height_share=5, x_ticks=tuple((float(np.log(tick)), str(tick)) for tick in BATCH_TICKS_G), moving=tuple(moving))
     note = Panel("note", (0, 100), (0, 90), show_axes=False, moving=(
         Line([1, 9], [76, 76]), Text(12, 76, "weighing alone", anchor="start", size=14.5),
         Line([1, 9], [48, 48], colour="vermillion", dash="dashed"), Text(12, 48, "all together, the rest as in the class", anchor="start", size=14.5),
         Line([1, 9], [20, 20], colour="black", dash="dotted"), Text(12, 20, "seen in the class", anchor="start", size=14.5)))
     twice = float(batch_curve(powder, ratio, [2 * powder_g], tools, quantity)[0])
-    return Picture("batch", (panel, note), height=PICTURE_HEIGHT, words=f"Scatter against the size of the batch: weighing alone gives {rounded(now.percent)} % with {powder_g:g} g and {rounded(twice)} % with twice as much.")
+    return Picture("batch", (panel, note), height=PICTURE_HEIGHT,
+                   words=f"Scatter against the size of the batch: weighing alone gives {rounded(now.percent)} % with {powder_g:g} g and {rounded(twice)} % with twice as much.")
 
 
 # ---------------------------------------------------------------- what is drawn
@@ -160,11 +168,15 @@ def _drawn_picture(powder, ratio, powder_g, tools, quantity, now):
     top = float(next((top for top in (10, 15, 20, 30, 50, 100) if top >= 1.15 * heights.max()), 105.0))
     low, high = now.quantity.low, now.quantity.high
     moving = [Polygon(x, y, fill="pale blue", edge="blue"), Rule(x=middle, colour="black", dash="dashed"),
-              Line([low, high], [0.93 * top] * 2, colour="vermillion", width=4), Text(high, 0.93 * top, "95 of 100", anchor="start", right=8, bold=True, size=15)]
+              Line([low, high], [0.93 * top] * 2, colour="vermillion", width=4), Text(high, 0.93 * top, "95 of 100", anchor="start", right=8, bold=True,
+                                                                                      size=15)]
     what = MEASURED[quantity]
-    panel = Panel("drawn", (float(edges[0]), float(edges[-1])), (0.0, top), title="What weighing alone draws", x_label=f"{what.words} ({what.unit})", y_label="share of the draws (%)", height_share=5,
+    panel = Panel("drawn", (float(edges[0]), float(edges[-1])), (0.0, top), title="What weighing alone draws", x_label=f"{what.words} ({what.unit})",
+                  y_label="share of the draws (%)", height_share=5,
                   moving=tuple(moving))
     note = Panel("note", (0, 100), (0, 90), show_axes=False, moving=(
-        Text(2, 76, f"{DRAWS} draws, fixed start {SEED}", anchor="start", size=14.5), Text(2, 48, f"95 of 100: {low:.3g} to {high:.3g} {what.unit}", anchor="start", size=14.5),
+        Text(2, 76, f"{DRAWS} draws, fixed start {SEED}", anchor="start", size=14.5), Text(2, 48, f"95 of 100: {low:.3g} to {high:.3g} {what.unit}",
+                                                                                           anchor="start", size=14.5),
         Text(2, 20, "dashed: weighed without error", anchor="start", size=14.5)))
-    return Picture("drawn", (panel, note), height=PICTURE_HEIGHT, words=f"What weighing alone makes of one recipe: 95 of 100 mixes have a {what.words} of {low:.3g} to {high:.3g} {what.unit}.")
+    return Picture("drawn", (panel, note), height=PICTURE_HEIGHT,
+                   words=f"What weighing alone makes of one recipe: 95 of 100 mixes have a {what.words} of {low:.3g} to {high:.3g} {what.unit}.")

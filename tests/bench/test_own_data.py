@@ -5,8 +5,9 @@ import pytest
 import statsmodels.api as sm
 
 from gypsumkit import powders
-from gypsumkit.bench.own_data import (ALL_POWDERS, MEASURED, compare, comparison_words, flow_curve, flow_curve_words, makers_off, predict_rows,
-                                      precision_words, row_name, strength_line, strength_line_words, suspect_words, why_not_words)
+from gypsumkit.bench.own_data import (ALL_POWDERS, MEASURED, compare, comparison_words, makers_off, precision_words, predict_rows, row_name,
+                                      suspect_words, why_not_words)
+from gypsumkit.bench.own_lines import flow_curve, flow_curve_words, strength_line, strength_line_words
 from gypsumkit.bench.records import Records
 from gypsumkit.bench.sample import sample_class
 from gypsumkit.conditions import Conditions
@@ -46,8 +47,10 @@ def test_a_spread_is_predicted_at_its_own_recipe(cells, conditions, moment, size
     assert found.standard[0] == (not conditions and moment == 2.0 and size == (35, 50) and name == "spread_mm")
 
 
-@pytest.mark.parametrize("quantity, column, name", [("gloss_loss_min", "gloss_loss_min", "gloss_loss_min"), ("final_set_min", "final_set_min", "final_set_min"),
-                                                    ("initial_set_min", "initial_set_min", "initial_set_min"), ("light_needle_min", "light_needle_min", "light_needle_min")])
+@pytest.mark.parametrize("quantity, column, name", [("gloss_loss_min", "gloss_loss_min", "gloss_loss_min"), ("final_set_min", "final_set_min",
+                                                                                                             "final_set_min"),
+                                                    ("initial_set_min", "initial_set_min", "initial_set_min"), ("light_needle_min", "light_needle_min",
+                                                                                                                "light_needle_min")])
 def test_times_are_predicted_at_their_own_recipe(quantity, column, name):
     found = compare(Records.of_rows([row("dental stone", 0.3, turns=120, **{column: 11.0})]), quantity)
     assert found.predicted[0] == pytest.approx(predict_setting("dental stone", 0.3, Conditions(turns=120))[name].value)
@@ -107,7 +110,8 @@ def test_what_was_not_written_is_taken_as_in_the_standard_test_and_said():
     said = comparison_words(found)
     for words in ("mixing in 1", "turns of the spatula in 1", "water temperature in 1", "on the vibrator in 1", "ring lifted at in 1"):
         assert words in said
-    strength = compare(Records.of_rows([{"powder": "model plaster", "powder_g": 100, "water_ml": 55, "crush_load_n": 3000, "cylinder_diameter_mm": 20}]), "strength_mpa")
+    strength = compare(Records.of_rows([{"powder": "model plaster", "powder_g": 100, "water_ml": 55, "crush_load_n": 3000,
+                                         "cylinder_diameter_mm": 20}]), "strength_mpa")
     assert "crushed in 1" in comparison_words(strength) and "crushed at in 1" in comparison_words(strength)
 
 
@@ -149,11 +153,13 @@ def test_the_strength_line_finds_what_was_put_in():
 
 
 def test_a_strength_line_of_plaster_alone_says_that_it_extrapolates():
-    own = strength_line(compare(Records.of_rows([row(ratio=r, crush_load_n=load_n(s)) for r, s in ((0.45, 12), (0.5, 10.5), (0.55, 9), (0.55, 9.2))]), "strength_mpa"))
+    own = strength_line(compare(Records.of_rows([row(ratio=r, crush_load_n=load_n(s)) for r, s in ((0.45, 12), (0.5, 10.5), (0.55, 9), (0.55, 9.2))]),
+                                "strength_mpa"))
     assert own.extrapolated and "extrapolated" in strength_line_words(own)
 
 
-@pytest.mark.parametrize("made, said", [([(0.5, 10)], "there is 1"), ([(0.5, 10), (0.55, 9)], "there are 2"), ([(0.5, 10), (0.5, 9), (0.5, 11)], "two or more ratios")])
+@pytest.mark.parametrize("made, said", [([(0.5, 10)], "there is 1"), ([(0.5, 10), (0.55, 9)], "there are 2"), ([(0.5, 10), (0.5, 9), (0.5, 11)],
+                                                                                                               "two or more ratios")])
 def test_too_few_strengths_are_said(made, said):
     with pytest.raises(Problem, match=said):
         strength_line(compare(Records.of_rows([row(ratio=r, crush_load_n=load_n(s)) for r, s in made]), "strength_mpa"))

@@ -56,7 +56,8 @@ def test_student_is_that_of_tables():
     assert chance_of_t(2.776, 4) == pytest.approx(0.05, abs=1e-4)
 
 
-@pytest.mark.parametrize("values, said, mean", [([], "no value", None), ([np.nan], "no value", None), ([3.0], "one value", 3.0), ([3.0, 5.0], "2 values", 4.0)])
+@pytest.mark.parametrize("values, said, mean", [([], "no value", None), ([np.nan], "no value", None), ([3.0], "one value", 3.0),
+                                                ([3.0, 5.0], "2 values", 4.0)])
 def test_too_few_values_are_said(values, said, mean):
     found = summary(values)
     assert said in found.reason
@@ -197,7 +198,8 @@ def test_inside_is_what_was_measured():
     assert list(line.inside([0.9, 1.0, 3.0, 3.1])) == [False, True, True, False]
 
 
-@pytest.mark.parametrize("x, y, said", [([1, 2], [1, 2], "at least 3 points; there are 2"), ([], [], "there are 0"), ([1, np.nan, 2], [1, 1, 2], "there are 2"),
+@pytest.mark.parametrize("x, y, said", [([1, 2], [1, 2], "at least 3 points; there are 2"), ([], [], "there are 0"), ([1, np.nan, 2], [1, 1, 2],
+                                                                                                                      "there are 2"),
                                         ([2, 2, 2], [1, 2, 3], "same x"), ([1, 2, 3], [1, 2], "one y for each x")])
 def test_what_makes_no_line_is_said(x, y, said):
     with pytest.raises(Problem, match=said):

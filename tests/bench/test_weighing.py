@@ -68,7 +68,8 @@ def test_the_same_seed_draws_the_same():
     assert monte_carlo(lambda one: one, inputs, 500, 7) == monte_carlo(lambda one: one, inputs, 500, 7) != monte_carlo(lambda one: one, inputs, 500, 8)
 
 
-@pytest.mark.parametrize("inputs, draws, said", [({"one": ("round", 0, 1)}, 1000, "'rectangular' or 'normal'"), ({"one": ("normal", 0, 1)}, 10, "between 100"),
+@pytest.mark.parametrize("inputs, draws, said", [({"one": ("round", 0, 1)}, 1000, "'rectangular' or 'normal'"), ({"one": ("normal", 0, 1)}, 10,
+                                                                                                                 "between 100"),
                                                  ({"one": ("normal", 0, 1)}, 10**7, "between 100")])
 def test_what_cannot_be_drawn_is_said(inputs, draws, said):
     with pytest.raises(Problem, match=said):
@@ -78,12 +79,15 @@ def test_what_cannot_be_drawn_is_said(inputs, draws, said):
 def test_described_is_numpy_and_scipy():
     x = np.random.default_rng(0).gamma(3.0, size=4000)
     found = described(x)
-    assert (found.mean, found.deviation) == pytest.approx((np.mean(x), scipy.stats.tstd(x))) and (found.low, found.high) == pytest.approx(tuple(np.quantile(x, [0.025, 0.975])))
+    assert (found.mean, found.deviation) == pytest.approx((np.mean(x), scipy.stats.tstd(x))) and (found.low,
+                                                                                                  found.high) == pytest.approx(tuple(np.quantile(x,
+                                                                                                                                                 [0.025, 0.975])))
 
 
 # ---- scale and cylinder
 
-@pytest.mark.parametrize("powder_g, water_ml, tools", [(100, 50, Tools(1, 1)), (50, 15, Tools(0.1, 1)), (200, 46, Tools(1, 0.5, 0.3)), (60, 30, Tools(0.0, 1.0))])
+@pytest.mark.parametrize("powder_g, water_ml, tools", [(100, 50, Tools(1, 1)), (50, 15, Tools(0.1, 1)), (200, 46, Tools(1, 0.5, 0.3)),
+                                                       (60, 30, Tools(0.0, 1.0))])
 def test_the_drawn_ratio_scatters_as_first_order_propagation_says(powder_g, water_ml, tools):
     """JCGM 100:2008, 5.1.2: for a quotient the relative variances add; small errors, so the first order holds."""
     drawn = described(drawn_ratios(powder_g, water_ml, tools, 200_000))
@@ -126,7 +130,8 @@ def test_finer_tools_scatter_less_and_perfect_ones_not_at_all():
 @pytest.mark.parametrize("arguments, said", [
     (("dental stone", 0.3, 100.0, Tools(-1, 1)), "step of the scale"), (("dental stone", 0.3, 100.0, Tools(1, float("nan"))), "step of the cylinder"),
     (("dental stone", 0.3, 3.0, Tools(5, 1)), "cannot weigh 3 g"), (("dental stone", 0.3, 10.0, Tools(0.1, 200)), "no paste"),
-    (("dental stone", 3.0, 100.0, Tools()), "looks|too wet"), (("dental stone", 0.3, 0.0, Tools()), "weight of the powder"), (("stony", 0.3, 100.0, Tools()), "no powder"),
+    (("dental stone", 3.0, 100.0, Tools()), "looks|too wet"), (("dental stone", 0.3, 0.0, Tools()), "weight of the powder"),
+    (("stony", 0.3, 100.0, Tools()), "no powder"),
     (("dental stone", 0.3, 100.0, Tools(), "colour"), "not among what is compared")])
 def test_what_cannot_be_weighed_is_said(arguments, said):
     with pytest.raises(Problem, match=said):
@@ -140,7 +145,8 @@ def test_the_share_of_the_scale_is_found_in_an_invented_class_where_nothing_else
     tools, chance = Tools(1.0, 1.0), np.random.default_rng(4)
     ratios = drawn_ratios(60.0, 18.0, tools, 400, seed=99)
     strength = quantity_at("dental stone", "strength_mpa", ratios)
-    rows = [{"powder": "dental stone", "powder_g": 60, "water_ml": 18, "made_by": f"bench {i % 40}", "crush_load_n": s * np.pi * 100, "cylinder_diameter_mm": 20,
+    rows = [{"powder": "dental stone", "powder_g": 60, "water_ml": 18, "made_by": f"bench {i % 40}", "crush_load_n": s * np.pi * 100,
+             "cylinder_diameter_mm": 20,
              "crushed_at_h": 1, "crushed_state": "wet"} for i, s in enumerate(strength)]
     compared = compare(Records.of_rows(rows), "strength_mpa")
     alone = weighed("dental stone", 0.3, 60.0, tools, "strength_mpa").percent

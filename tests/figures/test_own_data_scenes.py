@@ -74,7 +74,8 @@ def test_hollow_is_outside_its_own_range():
 
 
 def test_one_ratio_draws_a_flow_curve_and_no_strength_line():
-    rows = [{"powder": "model plaster", "powder_g": 100, "water_ml": 60, "made_by": "a", "spread_one_mm": 60 + i, "crush_load_n": 2500 + 10 * i, "cylinder_diameter_mm": 20}
+    rows = [{"powder": "model plaster", "powder_g": 100, "water_ml": 60, "made_by": "a", "spread_one_mm": 60 + i, "crush_load_n": 2500 + 10 * i,
+             "cylinder_diameter_mm": 20}
             for i in range(4)]
     spread, strength = (own_data_scene(compare(Records.of_rows(rows), quantity), "model plaster") for quantity in ("spread_mm", "strength_mpa"))
     assert spread.pictures[2].name == "own" and "form of the curve is not tested" in spread.words

@@ -18,7 +18,8 @@ def empty_work_folder(tmp_path, monkeypatch):
 def own_mixes(count=6, spread=80.0):
     book = Book()
     for i in range(count):
-        book.add({"made_by": "bench 4", "powder": "model plaster", "powder_g": 100.0, "water_ml": 58.0 + i, "spread_one_mm": spread + 3 * i, "spread_two_mm": spread + 3 * i})
+        book.add({"made_by": "bench 4", "powder": "model plaster", "powder_g": 100.0, "water_ml": 58.0 + i, "spread_one_mm": spread + 3 * i,
+                  "spread_two_mm": spread + 3 * i})
     return book
 
 
@@ -123,14 +124,16 @@ def test_every_control_of_the_scale_changes_what_is_said(scale):
     assert scale.errors == [] and len(scale.controls) <= 5
 
 
-@pytest.mark.parametrize("control, typed, value", [("powder_g", "0,12 kg", 120.0), ("scale_step_g", "100 mg", 0.1), ("scale_step_g", "0,5", 0.5), ("cylinder_step_ml", "2 mL", 2.0),
+@pytest.mark.parametrize("control, typed, value", [("powder_g", "0,12 kg", 120.0), ("scale_step_g", "100 mg", 0.1), ("scale_step_g", "0,5", 0.5),
+                                                   ("cylinder_step_ml", "2 mL", 2.0),
                                                    ("cylinder_step_ml", "0.5 cm3", 0.5)])
 def test_numbers_can_be_typed_with_their_unit(scale, control, typed, value):
     scale.controls[control].typed.value = typed
     assert scale.controls[control].value == pytest.approx(value) and scale.errors == [] and not scale.message.value
 
 
-@pytest.mark.parametrize("control, typed, said", [("powder_g", "much", "cannot be read as the powder in the batch"), ("powder_g", "5 kg", "goes from"), ("scale_step_g", "-1", "goes from"),
+@pytest.mark.parametrize("control, typed, said", [("powder_g", "much", "cannot be read as the powder in the batch"), ("powder_g", "5 kg", "goes from"),
+                                                  ("scale_step_g", "-1", "goes from"),
                                                   ("cylinder_step_ml", "2 g", "cannot be read")])
 def test_nonsense_is_answered_and_stays_typed(scale, control, typed, said):
     before = scale.picture.scene.words

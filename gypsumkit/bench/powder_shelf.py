@@ -14,7 +14,7 @@ from gypsumkit.problems import Problem
 from gypsumkit.sources import STANDINGS
 
 FILE = "own-powders.json"
-MOST_POWDERS = 50
+MOST_POWDERS = 20
 _UNTOLD = []                         # what a lesson found at its start, until a panel tells it
 
 

@@ -10,7 +10,8 @@ RATIO_TICKS = (0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8)
 LOOKS = {"pours": ("P", "pale sky", "blue", "rising"), "set": ("T", "pale orange", "vermillion", "level"),
          "strength": ("S", "pale grey", "black", "falling"), "expansion": ("E", "pale purple", "purple", "upright")}
 NAMES = {"pours": "it pours", "set": "it sets in time", "strength": "it is strong enough", "expansion": "it grows little enough"}
-ROW_HEIGHT = 112
+SHORT = {"pours": "pours", "set": "in time", "strength": "strong", "expansion": "little growth"}
+ROW_HEIGHT = 104
 
 LIMITS = ("Limits: the predictions are those of the other pictures, with their limits: constants chosen by us, a strength line that meets nine "
           "handbook values from memory within 18 %. “Surely” uses the unfavourable end of each plausible range; it is no guarantee. A real "
@@ -32,7 +33,7 @@ def wanted_scene(wishes, found):
     gypsumkit.figures.scene.Scene
     """
     picture = Picture("wanted", (_panel(wishes, found),), words=f"One row a powder; bars of the ratios that meet each wish. {_in_short(found)}",
-                      width=640, height=120 + ROW_HEIGHT * len(found))
+                      height=110 + ROW_HEIGHT * len(found))
     return Scene((picture,), wanted_words(wishes, found), _numbers(wishes, found))
 
 
@@ -107,13 +108,19 @@ def _bar(low, high, y, height, fill, edge, hatch, width=1.5):
     return Polygon([low, high, high, low], [y, y, y + height, y + height], fill=fill, edge=edge, hatch=hatch, width=width)
 
 
+def _row_name(powder):
+    """The powder, with its usual ratios where there is room for them."""
+    usual = POWDERS[powder].recommended_ratio
+    with_usual = f"{powder}, usually {usual.low:.2f} to {usual.high:.2f}"
+    return with_usual if len(with_usual) <= 44 else powder if len(powder) <= 44 else powder[:43] + "…"
+
+
 def _panel(wishes, found):
     asked, marks, rows = wishes.asked(), [], len(found)
     thin = 0.44 / max(len(asked), 1)
     for row, one in enumerate(found):
         bottom = rows - 1.0 - row
-        usual = POWDERS[one.powder].recommended_ratio
-        marks.append(Text(RATIO_RANGE[0], bottom + 0.9, f"{one.powder} (usually {usual.low:.2f} to {usual.high:.2f})", anchor="start", right=4, size=15, bold=True))
+        marks.append(Text(RATIO_RANGE[0], bottom + 0.9, _row_name(one.powder), anchor="start", right=4, size=14.5))
         for place, wish in enumerate(asked):
             letter, fill, edge, hatch = LOOKS[wish]
             y = bottom + 0.78 - (place + 1) * thin
@@ -123,8 +130,8 @@ def _panel(wishes, found):
         marks += [_bar(low, high, bottom + 0.1, 0.2, "pale green", "green", "", 3) for low, high in one.all]
         marks += [_bar(low, high, bottom + 0.1, 0.2, "pale green", "green", "crossed", 3) for low, high in one.surely]
         if not one.all:
-            marks.append(Text(RATIO_RANGE[0] + 0.06, bottom + 0.2, "no ratio meets all", anchor="start", size=14))
+            marks.append(Text(RATIO_RANGE[0] + 0.08, bottom + 0.2, "no ratio meets all", anchor="start", size=14))
     lines = tuple(Rule(y=float(row), colour="dark grey", width=1, dash="solid") for row in range(1, rows))
-    legend = ", ".join(f"{LOOKS[wish][0]} {NAMES[wish]}" for wish in asked)
+    legend = ", ".join(f"{LOOKS[wish][0]} {SHORT[wish]}" for wish in asked)
     return Panel("wanted", RATIO_RANGE, (0.0, float(rows)), title="Recipes wanted", x_label="water/powder ratio (mL/g); crossed bar: surely",
                  y_label=legend, x_ticks=RATIO_TICKS, y_ticks=(), backdrop=lines, moving=tuple(marks))

@@ -150,7 +150,7 @@ class ConformityPanel(Block):
             self._remark_on_ratios(records, ratio)
         self.rows = [_row(one) for one in verdicts]
         read = sorted({key for one in verdicts for key in one.requirement.sources if key != "given"})
-        self.verdicts.value = table(self._caption(), HEADS, self.rows) + paragraphs("Sources. " + " ".join(SOURCES[key] for key in read))
+        self.verdicts.value = table(self._caption(), *self._columns()) + paragraphs("Sources. " + " ".join(SOURCES[key] for key in read))
 
     # --------------------------------------------------------------------------------------------
 
@@ -202,6 +202,11 @@ class ConformityPanel(Block):
         said = "; ".join(f"{TESTS[test].words}: {limit_words(one)}" for test, one in self.limits.items())
         self.told.value = bar("told", "i", f"Limits you typed: {said}.") if said else ""
 
+    def _columns(self):
+        """Heads and rows, without the last column where everything counts."""
+        shown = len(HEADS) - (not any(row[-1] for row in self.rows))
+        return HEADS[:shown], [row[:shown] for row in self.rows]
+
     def _caption(self):
         said = f"Type {self.iso_type.value}" + (f", {self.iso_class.value}" if self._choice()[2] else "") + f", edition {self.edition.value}, {self.source.value}"
         if self.source.value != TYPED:
@@ -211,7 +216,7 @@ class ConformityPanel(Block):
 
     def words(self):
         """Return what can be judged and, once it was, the verdicts, with the rule."""
-        lines = [INTRODUCTION, in_lines(self._caption(), HEADS, self.rows) if self.rows else "Nothing is judged yet."]
+        lines = [INTRODUCTION, in_lines(self._caption(), *self._columns()) if self.rows else "Nothing is judged yet."]
         return "\n".join([*lines, conformity.RULE, f"Not judged here: {NOT_JUDGED}."])
 
 

@@ -18,8 +18,8 @@ from gypsumkit.studies.ageing import first_week
 from gypsumkit.studies.comparison import powder_for_a_cast_g
 
 STUDY, WORKING, DIES = CASES["study model"], CASES["working model"], CASES["bridge dies"]
-AT_2_H, AT_30_MIN = "separate at 45 min, use at 2 h", "separate at 20 min, use at 30 min"
-AT_24_H, DRIED = "separate at 1 h, use at 24 h, in still air", "separate at 1 h, use at 48 h, in moving air"
+AT_2_H, AT_30_MIN = "use at 2 h, separate at 45 min", "use at 30 min, separate at 20 min"
+AT_24_H, DRIED = "use at 24 h, in still air", "use at 48 h, in moving air"
 VACUUM = "machine under vacuum"
 
 GOOD = [
@@ -60,7 +60,7 @@ WRONG = [
     ("plaster for dies", DIES, Choice("model plaster", 0.50, VACUUM, DRIED), {"strength when used", "length change on 40 mm"}, "it grows by"),
     ("high-expansion stone in a chain in balance", DIES, Choice("high-expansion stone", 0.21, VACUUM, DRIED), {"length change on 40 mm"}, "it grows by"),
     ("a die used wet", DIES, Choice("improved stone", 0.23, VACUUM, AT_2_H), {"strength when used"}, "still wet"),
-    ("a die that takes a week", DIES, Choice("improved stone", 0.23, VACUUM, "separate at 1 h, use at 7 days, in still air"), {"used at"}, "wanted earlier"),
+    ("a die that takes a week", DIES, Choice("improved stone", 0.23, VACUUM, "use at 7 days, in still air"), {"used at"}, "wanted earlier"),
 ]
 
 
@@ -99,7 +99,7 @@ def test_strength_is_that_of_the_first_week_and_its_range_the_wider_one():
     assert strength_when_used(early)[0] == pytest.approx(line.value[0])
     assert strength_when_used(early)[1:] == pytest.approx((line.low[0], line.high[0]))
     # Soaked again, drying has gained nothing.
-    assert strength_when_used(late, soaked=True)[0] == pytest.approx(strength_when_used(Choice("dental stone", 0.30, schedule="separate at 1 h, use at 24 h, kept moist"))[0])
+    assert strength_when_used(late, soaked=True)[0] == pytest.approx(strength_when_used(Choice("dental stone", 0.30, schedule="use at 24 h, kept moist"))[0])
 
 
 def test_the_grid_says_the_same_as_the_judgement():

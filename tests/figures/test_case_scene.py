@@ -8,10 +8,10 @@ from gypsumkit.bench.cases import CASES, Choice
 from gypsumkit.figures.case_scene import SIGNS, case_scene
 from gypsumkit.figures.scene import Line, Marker, Polygon, Text
 
-DRIED = "separate at 1 h, use at 48 h, in moving air"
+DRIED = "use at 48 h, in moving air"
 SHOWN = [(CASES["study model"], Choice("model plaster", 0.50)), (CASES["study model"], Choice("model plaster", 0.75)),
          (CASES["working model"], Choice("improved stone", 0.25)), (CASES["bridge dies"], Choice("dental stone", 0.30, "machine under vacuum", DRIED)),
-         (CASES["bridge dies"], Choice("high-expansion stone", 0.15, "beaten by hand, 120 turns", "separate at 20 min, use at 30 min"))]
+         (CASES["bridge dies"], Choice("high-expansion stone", 0.15, "beaten by hand, 120 turns", "use at 30 min, separate at 20 min"))]
 
 
 def panels(scene):

@@ -27,7 +27,7 @@ class CaseExplorer(Explorer):
         `question`, `prediction` and `asked` as for `Explorer`.
     """
 
-    def __init__(self, case="study model", powder="improved stone", ratio=None, mixing="by hand, 180 turns", schedule="separate at 45 min, use at 2 h",
+    def __init__(self, case="study model", powder="improved stone", ratio=None, mixing="by hand, 180 turns", schedule="use at 2 h, separate at 45 min",
                  **rest):
         kind = find_powder(powder)
         super().__init__({

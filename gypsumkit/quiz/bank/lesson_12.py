@@ -13,10 +13,10 @@ from gypsumkit.quiz.questions import Choice, NumberWithUnit, Option, Place, PutI
 from gypsumkit.science.expansion import length_change_um
 from gypsumkit.units import say_number
 
-VACUUM, DRIED, AT_24_H = "machine under vacuum", "separate at 1 h, use at 48 h, in moving air", "separate at 1 h, use at 24 h, in still air"
+VACUUM, DRIED, AT_24_H = "machine under vacuum", "use at 48 h, in moving air", "use at 24 h, in still air"
 
 
-def _judged(case, powder, ratio=None, mixing="by hand, 180 turns", schedule="separate at 45 min, use at 2 h"):
+def _judged(case, powder, ratio=None, mixing="by hand, 180 turns", schedule="use at 2 h, separate at 45 min"):
     return judge(CASES[case], Taken(powder, POWDERS[powder].recommended_ratio.value if ratio is None else ratio, mixing, schedule))
 
 

@@ -269,7 +269,9 @@ def _checked(row):
             raise Problem(f"There is no column called '{name}'" + (f"; did you mean '{guess}'?" if guess else f"; there are {', '.join(COLUMNS)}."))
         if name == "record_id" or value is None or value == "" or value != value:
             continue
-        checked[name] = _checked_cell(name, value)
+        cell = _checked_cell(name, value)
+        if cell != "":
+            checked[name] = cell
     if not checked:
         raise Problem("This row is empty: enter at least one thing that was measured.")
     return checked

@@ -56,7 +56,7 @@ def said(name, value, digits=5):
     column = COLUMNS[name]
     if not column.is_number:
         return str(value)
-    number = f"{value:,.0f}" if abs(value) >= 10_000 and value == round(value) else say_number(float(value), digits)
+    number = f"{value:,.0f}" if 10_000 <= abs(value) < 1e9 and value == round(value) else say_number(float(value), digits)
     return number + ("" if column.unit == "1" else f" {column.unit}")
 
 
@@ -122,7 +122,7 @@ def number_in_unit(name, text, unit=None):
     try:
         quantity = read_number(text)
     except Problem as problem:
-        raise Problem(str(problem).replace("54 mL", column.example)) from None
+        raise Problem(re.sub(r"for example 54 [^\s.:;]+", f"for example {column.example}", str(problem))) from None
     if column.unit == "1":
         if quantity.unit is not None and quantity.unit.kind != "a plain number":
             raise Problem(f"{column.words} is counted and has no unit; write it like {column.example}.")

@@ -2,9 +2,15 @@
 
 import csv
 import io
+import numbers
+import re
 
 # A spreadsheet runs a cell that begins like this. An apostrophe in front makes it text; a plain number is left alone.
 RUNS = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
+
+# Where another separator is usual, a cell is cut in two at a semicolon, a tab or a new line, and its second part begins a cell of its own.
+_SECOND_PART = re.compile(r"([;\t\r\n]\s*)(?='*[=+\-@＝＋－＠])")
+_MADE_HARMLESS = re.compile(r"([;\t\r\n]\s*)'(?='*[=+\-@＝＋－＠])")
 
 
 def neutral(cell):
@@ -21,15 +27,20 @@ def neutral(cell):
     """
     if cell is None or cell != cell:
         return ""
-    if isinstance(cell, (int, float)):
-        return f"{cell:.10g}" if isinstance(cell, float) else str(cell)
-    text = "".join(one for one in str(cell) if one in "\t\n\r" or one.isprintable())
-    return "'" + text if text.startswith(RUNS) or text.startswith("'") else text
+    if isinstance(cell, numbers.Real):
+        return f"{cell:.10g}" if not isinstance(cell, numbers.Integral) else str(cell)
+    text = str(cell)
+    if not text.isprintable():
+        text = "".join(one for one in text if one in "\t\n\r" or one.isprintable())
+    text = _SECOND_PART.sub(r"\1'", text)
+    return "'" + text if text.startswith("'") or text.lstrip().startswith(RUNS) or text.startswith(RUNS) else text
 
 
 def as_written(text):
     """Return the text of a cell as it was before `neutral` made it harmless."""
-    return text[1:] if text.startswith("'") and (text[1:].startswith(RUNS) or text[1:].startswith("'")) else text
+    if text.startswith("'") and (text[1:].lstrip().startswith(RUNS) or text[1:].startswith(("'", *RUNS))):
+        text = text[1:]
+    return _MADE_HARMLESS.sub(r"\1", text) if "'" in text else text
 
 
 def sheet(header, rows):

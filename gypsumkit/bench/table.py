@@ -24,11 +24,14 @@ from gypsumkit.recipe import read_ratio
 from gypsumkit.units import say_number
 
 MOST_COLUMNS, MOST_QUESTIONS, LONGEST_CELL_LINES, LINES_ABOVE = 500, 2000, 50, 10
+MOST_UNKNOWN, MOST_GUESSED_COLUMNS, MOST_GUESSES = 20, 10, 200      # advice takes time: a broken table gets only so much of it
 BLOCK = 4000            # rows that are turned into columns at a time
 
 _SEPARATORS = {",": "comma", ";": "semicolon", "\t": "tab"}
 _COMMENT = re.compile(r"\s*(?:#(?!\s*[,;\t])|sep=)")
 _PLAIN = frozenset("0123456789.+-eE ")
+_NUMBER_AND_UNIT = re.compile(r"[+-]?\d+(?:[.,]\d+)?\s*([^\d\s.,]\S{0,4})?$")
+_USUAL_UNITS = frozenset(("", "g", "kg", "mg", "ml", "l", "mm", "cm", "m", "µm", "um", "s", "min", "h", "n", "kn", "c", "°c"))
 _POINT_THOUSAND = re.compile(r"^[+-]?[1-9]\d{0,2}\.\d{3}$")
 _DECIMAL_COMMAS = re.compile(r"(?:^|[;\t\"])\s*[+-]?\d+,(?:\d{1,2}|\d{4,})\s*(?:$|[;\t\"])")
 
@@ -110,7 +113,7 @@ class Table:
         self.length = 0             # rows taken so far
         self.memory = {}            # what a spelling means, by column
         self.short_lines = []
-        self.formulas = 0
+        self.formulas = self.guesses = self.only_numbered = 0
         self.worked_out = False
         self.decimal_commas = any(map(_DECIMAL_COMMAS.search, lines[:2000]))
 
@@ -183,6 +186,7 @@ class Table:
     def _blocks(self, width):
         """Yield blocks of rows as lists of cells, each row as long as the header, with the lines where they begin."""
         rows, places = [], []
+        numbered = next((place for place, name, _, _ in self.plan if name == "record_id"), None)
         separator, empty = self.separator, " \t,;\r"
         while self.at < len(self.lines):
             line, place = self.lines[self.at], self.at + 1
@@ -198,6 +202,10 @@ class Table:
                 cells = self._to_width(cells, width, place)
                 if cells is None:
                     continue
+            if numbered is not None and not any(cells[:numbered]) and not any(cells[numbered + 1:]):
+                self.only_numbered += 1
+                self.complete = self.complete and cells[numbered].strip().isdigit()
+                continue
             rows.append(cells)
             places.append(place)
             if len(rows) == BLOCK:
@@ -269,11 +277,13 @@ class Table:
         if not plan or not used & set(NUMBERS) and len(used) < 2:
             raise Problem(f"{self.called}, line {self.header_line}, column 1: “{header[0].strip()[:40]}” is no column of the record, and the line names no other. "
                           "The first line should name the columns, such as powder, powder_g, water_ml, spread_one_mm.")
-        for place, text, name in unknown:
-            guess = None if name else nearest_column(text[:80])
+        for place, text, name in unknown[:MOST_UNKNOWN]:
+            guess = None if name or len(unknown) > MOST_GUESSED_COLUMNS else nearest_column(text[:40])
             why = f"{COLUMNS[name].words if name in COLUMNS else name} stands there already" if name else "it is no column of the record"
             self.messages.append(f"Line {self.header_line}, column {place + 1}: “{text[:40]}” is left out: {why}" + (f"; did you mean {guess}?" if guess else "."))
             self.complete = False
+        if len(unknown) > MOST_UNKNOWN:
+            self.messages.append(f"{len(unknown) - MOST_UNKNOWN} more columns are left out.")
         return plan
 
     # Blocks ----------------------------------------------------------------------------------
@@ -352,10 +362,13 @@ class Table:
             both = text.replace(".", ""), text
         if both:
             return self._which_of(name, text, both, unit)
+        if self.guesses > MOST_GUESSES and not _looks_like_a_number(text):
+            return f"“{text[:40]}” is not a number with a unit: write it like {COLUMNS[name].example}.", {}, "odd"
         try:
             return number_in_unit(name, text, unit)
         except Problem as problem:
-            return str(problem), {}, "odd"
+            self.guesses += 1
+            return str(problem) if text[:20] in str(problem) else f"“{text[:40]}”: {problem}", {}, "odd"
 
     def _which_of(self, name, text, both, unit):
         values = []
@@ -409,16 +422,20 @@ class Table:
         try:
             value = read_cell(name, text)
         except Problem as problem:
-            guess = nearest_choice(name, text)
+            guess = self._guess(name, text)
             if guess:
                 return "", f"{problem} Is it {guess}?", {name: guess}, False
             clean = "".join(one for one in " ".join(text.split()) if one.isprintable())[:LONGEST_TEXT] if not COLUMNS[name].choices else ""
             return "", str(problem), {name: clean} if clean else {}, False
         if name == "powder" and value not in POWDERS:
-            guess = nearest_choice(name, value)
+            guess = self._guess(name, value)
             if guess:
                 return value, f"“{value[:40]}” is no powder of the course; is it {guess}?", {name: guess}, True
         return value, "", {}, True
+
+    def _guess(self, name, text):
+        self.guesses += 1
+        return nearest_choice(name, text[:80]) if self.guesses <= MOST_GUESSES else None
 
     # The ratio -------------------------------------------------------------------------------
 
@@ -460,6 +477,8 @@ class Table:
             self.messages.append("Numbers with a decimal comma are understood.")
         if self.short_lines:
             self.messages.append(f"{len(self.short_lines)} line(s) have fewer cells than the header (first: line {self.short_lines[0]}); what is missing is empty.")
+        if self.only_numbered:
+            self.messages.append(f"Lines that hold nothing but a number of a mix are left out: {self.only_numbered}.")
         if self.formulas:
             self.messages.append("Some texts begin like a formula: they are kept as text and never run.")
 
@@ -476,6 +495,12 @@ def _open_quote(line, separator, inside=False):
         elif piece.startswith('"'):
             inside = piece.count('"') % 2 == 1
     return inside
+
+
+def _looks_like_a_number(text):
+    """Whether a text is a number, alone or with one of the usual units."""
+    found = _NUMBER_AND_UNIT.match(text)
+    return bool(found) and (found.group(1) or "").lower() in _USUAL_UNITS
 
 
 def _names_a_column(text):

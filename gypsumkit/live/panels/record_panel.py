@@ -91,7 +91,7 @@ class RecordPanel(Block):
         self.file_told, self.file_question = text_area(), Asked()
         super().__init__(self._layout())
         self._wire()
-        self.guard(self.open)()
+        self.guard(self.begin)()
 
     def _layout(self):
         groups = []
@@ -120,7 +120,7 @@ class RecordPanel(Block):
 
     # The form ---------------------------------------------------------------------------------
 
-    def open(self):
+    def begin(self):
         """Show what was recorded, and put back what was typed and not yet saved."""
         self.show_records()
         self.restore_draft()

@@ -122,7 +122,8 @@ SOURCES = {
     "cook_1982": "R.D. Cook and S. Weisberg, Residuals and Influence in Regression, Chapman and Hall (1982): studentised residuals and "
                  "the test of the largest, recalled.",
     "gum": "JCGM 100:2008, Evaluation of measurement data: guide to the expression of uncertainty in measurement: first-order "
-           "propagation (5.1.2), the step of a scale as a rectangular distribution (F.2.2.1), analysis of variance (H.5).",
+           "propagation (5.1.2), the step of a scale as a rectangular distribution (F.2.2.1), analysis of variance (H.5, its numbers read as quoted by "
+           "others); the rest recalled.",
     "gum_monte_carlo": "JCGM 101:2008, Supplement 1 to the guide to the expression of uncertainty in measurement: propagation of "
                        "distributions using a Monte Carlo method; examples 9.2 and 9.3 recalled.",
     "makers_questions": "A maker's list of questions and answers on dental gypsum (GC, faq.gcdental.co.jp, question 1354, in Japanese, read): why the "

@@ -274,7 +274,8 @@ class Comparison:
         off = self.off_percent.copy()
         off[list(leave_out)] = np.nan
         named = np.array([str(maker).strip() != "" for maker in self.records["made_by"]], dtype=bool)
-        return precision(np.where(named, off, np.nan), self.records["made_by"])
+        found = precision(np.where(named, off, np.nan), self.records["made_by"])
+        return found if found.count or not np.any(np.isfinite(off)) else found._replace(reason="not enough: nobody is named as the maker of a mix")
 
 
 def compare(records, quantity):
@@ -433,7 +434,7 @@ def suspect_words(compared, suspect, fit=False):
     if not suspect.outlier:
         return f"No outlier: the farthest, {where}; {limit}. {suspect.reason}".rstrip(" .") + "."
     return (f"Outlier: {where}; {limit}. It stays. Look for a reason (wrong water, old powder, a typing slip); without one, report with and "
-            "without it. The test is made for one suspect at a time: two can hide each other.")
+            "without it. (One suspect at a time: two can hide each other.)")
 
 
 def precision_words(found, unit="%"):

@@ -237,6 +237,11 @@ def test_makers_without_a_name_do_not_count_and_names_are_harmless():
     assert row_name(compared, 3).startswith("b?,")
 
 
+def test_mixes_without_a_maker_say_so():
+    records = Records.of_rows([row(made_by="", ratio=0.55, spread_one_mm=50 + i) for i in range(4)])
+    assert "nobody is named" in precision_words(compare(records, "spread_mm").precision())
+
+
 def test_all_quantities_and_all_powders():
     records = sample_class()
     for quantity in MEASURED:

@@ -57,6 +57,15 @@ def test_mass_calibration_of_the_supplement():
     assert (found.low, found.high) == pytest.approx((1.0834, 1.3825), abs=0.003)      # ours cuts 2.5 % at each end, theirs is the shortest
 
 
+def test_a_weighing_worked_out_by_others():
+    """University of Tartu, "Uncertainty of Simple Weighing" (ut.ee/katsekoda/GUM_examples, seen): repeatability 0.17 mg, drift within 0.2 mg, display
+    within 0.05 mg: standard uncertainty 0.000207525 g."""
+    inputs = {"repeated": ("normal", 0.3240, 0.00017), "drift": ("rectangular", 0.0, 0.0002), "display": ("rectangular", 0.0, 0.00005)}
+    found = monte_carlo(lambda repeated, drift, display: repeated + drift + display, inputs, 1_000_000)
+    assert found.mean == pytest.approx(0.324, abs=1e-6)
+    assert found.deviation == pytest.approx(0.000207525, abs=4 * found.deviation_error)
+
+
 def test_the_standard_error_of_the_deviation_is_how_far_it_is_off_by_chance():
     half = {"one": ("rectangular", 5.0, 3.0)}
     runs = [monte_carlo(lambda one: one, half, 1000, seed) for seed in range(300)]

@@ -135,9 +135,9 @@ def _read(value, what, unit, least, most):
     return checked_number(value, what, unit, least, most)
 
 
-def _counted(value, what, of, least, most):
+def _counted(value, what, least, most):
     """A whole number; a half one is refused, not rounded."""
-    number = checked_number(value, what, of)
+    number = checked_number(value, what, "")
     if number != math.floor(number) or not least <= number <= most:
         raise Problem(f"{what} is given as {number:g}; it must be a whole number from {least} to {most}.")
     return int(number)
@@ -237,8 +237,8 @@ class Session:
     def __post_init__(self):
         def put(name, value):
             object.__setattr__(self, name, value)
-        put("students", _counted(self.students, "The number of students", "students", 1, MOST_STUDENTS))
-        put("casts", _counted(self.casts, "The number of casts of each student", "casts", 1, MOST_CASTS))
+        put("students", _counted(self.students, "The number of students", 1, MOST_STUDENTS))
+        put("casts", _counted(self.casts, "The number of casts of each student", 1, MOST_CASTS))
         kind = find_powder(self.powder)
         put("powder", kind.name)
         put("water_powder_ratio", kind.recommended_ratio.value if self.water_powder_ratio is None
@@ -255,7 +255,7 @@ class Session:
         put("bag_kg", _read(self.bag_kg, "The powder in a bag", "kg", 0.1, 1000.0))
         for name, what, most in (("group_size", "The number of students at one bowl", 10), ("casts_per_mix", "The number of casts from one bowl", MOST_CASTS),
                                  ("vibrators", "The number of vibrators", 100), ("mixers", "The number of mixers", 100), ("scales", "The number of scales", 100)):
-            put(name, _counted(getattr(self, name), what, "", 1, most))
+            put(name, _counted(getattr(self, name), what, 1, most))
         put("session_min", _read(self.session_min, "The length of the session", "min", 10.0, 1440.0))
         if self.product_says_min is not None:
             put("product_says_min", _read(self.product_says_min, "The time to separate that the product says", "min", 1.0, 1440.0))

@@ -1,5 +1,7 @@
 """A planned session as a reader sees it: sentences, rows of tables, and a sheet for a spreadsheet."""
 
+import re
+
 from gypsumkit.bench.plan import FIRST, LIMITS
 from gypsumkit.bench.sheets import sheet
 from gypsumkit.conditions import HAND_TURNS
@@ -169,3 +171,18 @@ def plan_sheet(plan):
     rows += [("timetable", round(entry.begin_min, 2), round(entry.end_min, 2), entry.group, entry.mix or None, entry.does, entry.with_machine, None, None)
              for entry in plan.timetable]
     return sheet(SHEET_HEAD, [*rows, row("note", LIMITS, None, None), row("note", FIRST, None, None)])
+
+
+def card_name(plan, paper):
+    """Return the file name of a card: powder and paper, in letters that every disk takes.
+
+    Parameters
+    ----------
+    plan : SessionPlan
+    paper : str
+
+    Returns
+    -------
+    str
+    """
+    return f"weigh-card-{re.sub(r'[^A-Za-z0-9]+', '-', plan.session.powder).strip('-').lower() or 'powder'}-{paper}.pdf"

@@ -1,13 +1,12 @@
 """`python3 -m gypsumkit plan`: a session at the bench, as text or as JSON, with its printed card and its sheet."""
 
 import json
-import re
 import sys
 from dataclasses import asdict
 from pathlib import Path
 
 from gypsumkit.bench.plan import FIRST, plan_session
-from gypsumkit.bench.plan_words import fit_words, plan_lines, plan_sheet
+from gypsumkit.bench.plan_words import card_name, fit_words, plan_lines, plan_sheet
 from gypsumkit.commands.printing import Parser, printed
 from gypsumkit.files import write_new
 from gypsumkit.powders import MIXING_METHODS, POWDERS, find_powder
@@ -86,21 +85,6 @@ def as_object(plan):
         "costs": told(plan.costs), "moments": plan.moments._asdict(), "turns": told(plan.turns), "timetable": told(plan.timetable),
         "end_min": plan.end_min, "fits": plan.fits, "remedies": told(plan.remedies), "said": fit_words(plan), "notes": [*plan.notes, FIRST + "."],
     }
-
-
-def card_name(plan, paper):
-    """Return the file name of a card: powder and paper, in letters that every disk takes.
-
-    Parameters
-    ----------
-    plan : SessionPlan
-    paper : str
-
-    Returns
-    -------
-    str
-    """
-    return f"weigh-card-{re.sub(r'[^A-Za-z0-9]+', '-', plan.session.powder).strip('-').lower() or 'powder'}-{paper}.pdf"
 
 
 def _text(argv):

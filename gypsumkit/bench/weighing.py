@@ -15,7 +15,7 @@ from gypsumkit.recipe import checked_ratio
 from gypsumkit.remembering import remembered
 
 SEED = 20_261
-DRAWS = 20_000
+DRAWS = 10_000
 MOST_DRAWS = 1_000_000
 RATIO_STEPS = 201                   # the library is asked at so many ratios; between them a straight line (error below 0.1 %)   [gypsumkit]
 SURE_FREEDOM = 2                    # fewer degrees of freedom tell nothing of a scatter

@@ -222,6 +222,6 @@ def flow_curve_words(own):
     """
     library = POWDERS[own.powder].stiffness_pa
     value, low, high = own.stiffness_pa
-    text = (f"Own flow curve of {own.powder}, through {len(own.places)} spreads: stiffness {rounded(value, 2)} Pa, 95 % sure {rounded(low)} to "
-            f"{rounded(high)}; library {rounded(library.value)} ({rounded(library.low)} to {rounded(library.high)}).")
+    text = (f"Own flow curve of {own.powder}, through {len(own.places)} spreads: stiffness {rounded(value, 3)} Pa, 95 % sure {rounded(low, 3)} to "
+            f"{rounded(high, 3)}; library {rounded(library.value)} ({rounded(library.low)} to {rounded(library.high)}).")
     return text + (" All at one ratio: the form of the curve is not tested." if np.ptp(own.fraction) < 0.005 else "")

@@ -128,7 +128,7 @@ def _table(shown, compared, powder, own, left_out):
                   f"{rounded(loss.value)} %{bracketed(loss.low, loss.high)}")]
     elif own is not None:
         library = POWDERS[own.powder].stiffness_pa
-        rows.append((f"stiffness of {own.powder}", f"{rounded(own.stiffness_pa[0])} Pa", f"{rounded(own.stiffness_pa[1])} to {rounded(own.stiffness_pa[2])}",
+        rows.append((f"stiffness of {own.powder}", f"{rounded(own.stiffness_pa[0], 3)} Pa", f"{rounded(own.stiffness_pa[1], 3)} to {rounded(own.stiffness_pa[2], 3)}",
                      f"{rounded(library.value)} Pa ({rounded(library.low)} to {rounded(library.high)})"))
     return Table(("", "own data", "95 % sure", "library (plausible range)"), tuple(rows),
                  f"{MEASURED[shown.quantity].words[0].upper()}{MEASURED[shown.quantity].words[1:]}, {powder}")

@@ -247,15 +247,16 @@ def read_values(text, test):
         raise Problem(f"{len(pieces)} results are typed; {MOST_SPECIMENS:,} are the most that are judged.")
     values = []
     for number, piece in enumerate(pieces, 1):
+        called = f"Result no. {number} of the {kind.words.split(':')[0]}"
         try:
             quantity = read_number(piece)
             value = quantity.number if quantity.unit is None else _in_unit(quantity, kind)
         except Problem as problem:
-            raise Problem(f"Result no. {number} of the {kind.words.split(':')[0]}: {problem}") from None
+            raise Problem(f"{called}: {problem}") from None
         if value < 0 and not test.startswith("expansion"):
-            raise Problem(f"Result no. {number} of the {kind.words.split(':')[0]} is {value:g} {kind.unit}; it cannot be below 0.")
+            raise Problem(f"{called} is {value:g} {kind.unit}; it cannot be below 0.")
         if abs(value) > _MOST[test]:
-            raise Problem(f"Result no. {number} of the {kind.words.split(':')[0]} is {value:g} {kind.unit}; that cannot be, {_MOST[test]:g} {kind.unit} is the most.")
+            raise Problem(f"{called} is {value:g} {kind.unit}; that cannot be, {_MOST[test]:g} {kind.unit} is the most.")
         values.append(value)
     return tuple(values)
 

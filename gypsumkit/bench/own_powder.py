@@ -13,7 +13,6 @@ from typing import NamedTuple
 import numpy as np
 
 from gypsumkit.bench.specimens import NEAR_RATIO, counted
-from gypsumkit.bench.statistics import summary
 from gypsumkit.checks import checked_number
 from gypsumkit.mix import consistency, standard_values
 from gypsumkit.powders import POWDERS, named
@@ -136,7 +135,7 @@ def checked_opening(text, today=None):
     text : str
         Such as "2026-10-01".
     today : datetime.date, optional
-        The present day.
+        The present day; a later date is then refused.
     """
     text = str(text or "").strip()
     if not text:
@@ -145,7 +144,7 @@ def checked_opening(text, today=None):
         day = datetime.date.fromisoformat(text)
     except ValueError:
         raise Problem(f"'{text[:30]}' is not a date: write year, month and day, such as 2026-10-01.") from None
-    if day > (today or datetime.date.today()):
+    if today is not None and day > today:
         raise Problem(f"The powder is said to have been opened on {day.isoformat()}, which is still to come: look at the year.")
     return day.isoformat()
 
@@ -241,6 +240,7 @@ def bench_values(records, own):
 
 
 def _mean(name, values):
+    from gypsumkit.bench.statistics import summary       # it loads a large library, and every lesson looks for own powders
     kind, of_all = VALUES[name], summary(values)
     mean = checked_number(of_all.mean, f"The mean of the {kind.words} measured here", kind.unit, kind.least, kind.most)
     if of_all.count < FEWEST_FOR_RANGE:
@@ -297,8 +297,8 @@ def made(own):
         wanted = given["setting_expansion_percent"]
         by_parent = standard_values(powder, ratio)["setting_expansion_percent"]
         if not by_parent > 0:
-            raise Problem(f"A powder that sets as late as this one has not begun to expand at 2 h, so an expansion of {rounded(wanted.value, 3)} % at 2 h is out of "
-                          "reach: look at the time and the expansion.")
+            raise Problem(f"A powder that sets so late has not begun to expand at 2 h, so an expansion of {rounded(wanted.value, 3)} % at 2 h is out of reach: "
+                          "look at the time and the expansion.")
         factor = wanted.value / by_parent
         scaled = _scaled(parent.setting.expansion_percent, factor, wanted, _at("setting expansion at 2 h", wanted, "%", ratio))
         powder = replace(powder, setting=replace(powder.setting, expansion_percent=scaled))

@@ -229,9 +229,9 @@ def _from_entry(entry):
 
 def _given(name, one):
     kind = VALUES[name]
-    value, low, high = (None if one[end] is None else checked_number(one[end], kind.words, kind.unit, 0.0 if end == "low" else kind.least if end == "value" else None)
-                        for end in ("value", "low", "high"))
-    if value is None or (low is None) != (high is None) or (low is not None and not low <= value <= high) or value > kind.most:
+    value = checked_number(one["value"], kind.words, kind.unit, kind.least)
+    low, high = (None if one[end] is None else checked_number(one[end], kind.words, kind.unit, 0.0) for end in ("low", "high"))
+    if (low is None) != (high is None) or (low is not None and not low <= value <= high) or value > kind.most:
         raise Problem(f"The {kind.words} of an own powder is damaged.")
     if one["standing"] not in STANDINGS:
         raise Problem(f"'{one['standing']}' is not a standing.")

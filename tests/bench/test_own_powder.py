@@ -145,10 +145,17 @@ def test_a_lot_that_cannot_be_kept(lot):
         own(lot=lot)
 
 
-@pytest.mark.parametrize("opened", ["yesterday", "2999-01-01", "2024-13-01"])
+@pytest.mark.parametrize("opened", ["yesterday", "2024-13-01", "01.02.2024"])
 def test_a_date_that_cannot_be(opened):
-    with pytest.raises(Problem, match="date|still to come"):
+    with pytest.raises(Problem, match="is not a date"):
         own(opened=opened)
+
+
+def test_a_date_to_come_is_refused_where_it_is_typed():
+    """A file that says so is still read: the clock of a computer may be wrong."""
+    with pytest.raises(Problem, match="still to come"):
+        o.checked_opening("2026-03-02", datetime.date(2026, 3, 1))
+    assert o.checked_opening("2026-03-01", datetime.date(2026, 3, 1)) == own(opened=" 2026-03-01 ").opened == "2026-03-01"
 
 
 # ---------------------------------------------------------------------------------------------

@@ -107,6 +107,12 @@ def test_bad_values_are_answered_and_stay_typed(panel, name, typed, says):
     assert says in panel.message.value and panel.sheet[name].value == typed and len(POWDERS) == 5 and panel.errors == [] and "<i>" not in panel.message.value
 
 
+def test_a_date_to_come_is_answered(panel):
+    panel.opened.value = "2999-01-01"
+    filled(panel).save_button.click()
+    assert "still to come" in panel.message.value and len(POWDERS) == 5
+
+
 def test_without_a_lot_it_is_asked_for(panel):
     panel.look_button.click()
     assert "The lot is missing" in panel.message.value

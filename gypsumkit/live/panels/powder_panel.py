@@ -1,9 +1,10 @@
 """Our powder: the values of a product sheet and the reader's own results make a powder that all pictures know."""
 
+import datetime
 import html
 
 from gypsumkit.bench.book import Book
-from gypsumkit.bench.own_powder import RATIO, SHORT, VALUES, OwnPowder, bench_values, beside_parent, made, remarks, sheet_value
+from gypsumkit.bench.own_powder import RATIO, SHORT, VALUES, OwnPowder, bench_values, beside_parent, checked_opening, made, remarks, sheet_value
 from gypsumkit.bench.powder_shelf import FILE, Shelf, take_untold
 from gypsumkit.live.block import Block, bar, paragraphs, text_area
 from gypsumkit.live.form import buttons_row, chooser, field, fields_box, heading, in_lines, press, style, table, tick
@@ -76,7 +77,7 @@ class PowderPanel(Block):
             When a value cannot be read or cannot be.
         """
         sheet = {name: sheet_value(name, control.value) for name, control in self.sheet.items() if control.value.strip()}
-        own = OwnPowder(self.parent.value, self.lot.value, sheet, {}, self.opened.value)
+        own = OwnPowder(self.parent.value, self.lot.value, sheet, {}, checked_opening(self.opened.value, datetime.date.today()))
         self._left_out = ()
         if self.with_bench.value:
             made(own)                                   # a ratio that makes no paste is told first

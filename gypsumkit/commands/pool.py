@@ -1,7 +1,5 @@
 """`python3 -m gypsumkit pool`: the measurements of a class, put together from a folder of tables."""
 
-import argparse
-import os
 import sys
 from pathlib import Path
 
@@ -10,9 +8,8 @@ import numpy as np
 from gypsumkit.bench.columns import COLUMNS
 from gypsumkit.bench.reading import pool_folder
 from gypsumkit.bench.sheets import sheet
-from gypsumkit.files import write_whole
-from gypsumkit.locking import reason
-from gypsumkit.problems import Problem
+from gypsumkit.commands.printing import Parser, printed
+from gypsumkit.files import write_new
 from gypsumkit.showing import rounded
 
 MOST_SAID = 40
@@ -24,13 +21,8 @@ SUMMARY = {
 }
 
 
-class _Parser(argparse.ArgumentParser):
-    def error(self, message):
-        raise Problem(f"{message[0].upper()}{message[1:]}; see 'python3 -m gypsumkit pool --help'.")
-
-
 def _parser():
-    parser = _Parser(prog="python3 -m gypsumkit pool", allow_abbrev=False,
+    parser = Parser(prog="python3 -m gypsumkit pool", allow_abbrev=False,
                      description="Put the measurements of a class together from the tables in a folder. Doubtful cells are named and counted as they stand.")
     parser.add_argument("folder", metavar="FOLDER", help="the folder with one table (CSV) from each student or bench")
     parser.add_argument("--sheet", metavar="FILE", help="also write all rows into one new table for a spreadsheet")
@@ -78,17 +70,15 @@ def _named(title, found):
     return [f"{title}: {len(found):,}", *(f"  {name}, {str(one)[0].lower()}{str(one)[1:]}" for name, one in found[:MOST_SAID]), *more, ""]
 
 
-def _write(path, records):
-    path = Path(path).expanduser()
-    if path.exists():
-        raise Problem(f"{path} is there already and is not written over: give another name, or move it away.")
-    names = [name for name in COLUMNS if np.any([value != "" and value == value for value in records[name]])]
-    content = sheet(names, zip(*(records[name] for name in names)))
-    try:
-        write_whole(path, content)
-    except OSError as error:
-        raise Problem(f"{path} could not be written ({reason(error)}): choose another place.") from None
-    return f"All rows are in {path}."
+def _text(argv):
+    options = _parser().parse_args(argv)
+    pooled = pool_folder(Path(options.folder).expanduser())
+    if options.sheet is None:
+        return report(pooled)
+    path, records = Path(options.sheet).expanduser(), pooled.records
+    names = [name for name in COLUMNS if any(value != "" and value == value for value in records[name])]
+    write_new(path, sheet(names, zip(*(records[name] for name in names))))
+    return f"{report(pooled)}\nWritten: {path}"
 
 
 def main(argv):
@@ -104,27 +94,7 @@ def main(argv):
     int
         0, or 2 after a problem, which is printed as one sentence.
     """
-    for stream in (sys.stdout, sys.stderr):
-        if hasattr(stream, "reconfigure"):
-            stream.reconfigure(errors="replace")
-    try:
-        options = _parser().parse_args(argv)
-        pooled = pool_folder(Path(options.folder).expanduser())
-        text = report(pooled)
-        if options.sheet is not None:
-            text += "\n" + _write(options.sheet, pooled.records)
-    except Problem as problem:
-        print(problem, file=sys.stderr)
-        return 2
-    try:
-        print(text, flush=True)
-    except BrokenPipeError:                     # the reader closed the page early, as `| head` does
-        sys.stdout = open(os.devnull, "w", encoding="utf-8")
-    except OSError as error:
-        sys.stdout = open(os.devnull, "w", encoding="utf-8")
-        print(f"The report could not be written: {error.strerror}.", file=sys.stderr)
-        return 2
-    return 0
+    return printed(lambda: _text(argv), "The report")
 
 
 if __name__ == "__main__":

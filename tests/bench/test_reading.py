@@ -2,7 +2,6 @@
 
 import os
 import random
-import time
 from pathlib import Path
 
 import numpy as np
@@ -225,8 +224,11 @@ def reading_most():
 
 
 def test_what_is_no_ordinary_file_is_refused(tmp_path):
-    os.mkfifo(tmp_path / "pipe.csv")
-    for name, says in (("none.csv", "no file none.csv"), (".", "folder"), ("pipe.csv", "no ordinary file"), ("a\0b.csv", "cannot be read")):
+    cases = [("none.csv", "no file none.csv"), (".", "folder"), ("a\0b.csv", "cannot be read")]
+    if hasattr(os, "mkfifo"):
+        os.mkfifo(tmp_path / "pipe.csv")
+        cases.append(("pipe.csv", "no ordinary file"))
+    for name, says in cases:
         with pytest.raises(Problem, match=says):
             read_file(tmp_path / name)
 
@@ -310,6 +312,7 @@ def test_damage_in_one_line_loses_no_other_row():
 
 # Pooling ------------------------------------------------------------------------------------
 
+@pytest.mark.skipif(os.name == "nt", reason="links need rights there, and there are no pipes")
 def test_a_folder_is_pooled_in_the_order_of_names_and_nothing_stops_it(tmp_path):
     outside = tmp_path / "outside.csv"
     outside.write_text("powder_g,water_ml\n1,1\n")
@@ -356,10 +359,9 @@ def test_a_giant_file_does_not_stop_the_class(tmp_path):
     with open(tmp_path / "b.csv", "wb") as file:
         file.write(b"powder_g,water_ml\n")
         file.truncate(3_000_000_000)
-    start = time.perf_counter()
     pooled = pool_folder(tmp_path)
     assert len(pooled.records) == 1 and "b.csv is left out" in pooled.messages[-1]
-    assert time.perf_counter() - start < 60          # it is not read to its end
+    assert len(reading._bytes_of(tmp_path / "b.csv")[0]) == MOST_BYTES + 1, "it is not read to its end"
 
 
 def test_longest_line_is_a_bound_that_no_row_of_ours_meets():

@@ -53,6 +53,7 @@ STYLE = """<style>
 .gypsumkit-record .widget-text input, .gypsumkit-record select { flex: none; width: 100%; height: 36px; font-size: 1rem; color: #000; background-color: #fff; border: 1px solid #666; }
 .gypsumkit-record-buttons { display: flex; flex-flow: row wrap; gap: 8px 14px; align-items: flex-end; width: 100%; margin: 6px 0; }
 .gypsumkit-record-buttons .widget-text { flex: 0 1 300px; }
+.gypsumkit-block .gypsumkit-record-buttons button.jupyter-button { align-self: flex-end; margin-bottom: 2px; }
 .gypsumkit-record-table { overflow-x: auto; max-width: 100%; margin-top: 8px; }
 .gypsumkit-record-table table { border-collapse: collapse; margin: 0; font-size: 0.95rem; color: #000; }
 .gypsumkit-record-table th, .gypsumkit-record-table td { border: 1px solid #999; padding: 3px 8px; text-align: left; white-space: nowrap; background: #fff; }
@@ -89,7 +90,10 @@ class RecordPanel(Block):
         self.file_name = widgets.Text(description="or name a file in your work folder", placeholder="class.csv")
         self.read_button, self.add_button = _button("Read this file"), _button("Add these mixes", shown=False)
         self.file_told, self.file_question = text_area(), Asked()
-        super().__init__(self._layout())
+        self.beside = {part: widgets.VBox(layout=widgets.Layout(width="100%")) for part in ("form", "records", "table")}     # where the message stands
+        super().__init__()
+        self.children = self._layout()
+        self._speak_beside("form")
         self._wire()
         self.guard(self.begin)()
 
@@ -100,23 +104,36 @@ class RecordPanel(Block):
             box.add_class("gypsumkit-record")
             groups += [text_area(f"<p><strong>{html.escape(title)}</strong></p>"), box]
         return [widgets.HTML(STYLE, layout=widgets.Layout(display="none")), text_area(paragraphs(INTRODUCTION)), *groups,
-                _row(self.save_button, self.stop_button), self.question,
+                _row(self.save_button, self.stop_button), self.beside["form"], self.question,
                 text_area("<p><strong>Your records</strong></p>"), self.records_table, _row(self.number, self.change_button, self.remove_button),
-                text_area("<p><strong>Read a table made elsewhere</strong></p>"), _row(self.upload, self.file_name, self.read_button),
-                self.file_told, self.file_question, _row(self.add_button)]
+                self.beside["records"], text_area("<p><strong>Read a table made elsewhere</strong></p>"), _row(self.upload, self.file_name, self.read_button),
+                self.beside["table"], self.file_told, self.file_question, _row(self.add_button)]
 
     def _wire(self):
-        for name, control in self.fields.items():
+        for control in self.fields.values():
             control.observe(self.guard(self.keep_draft), "value")
-        self.save_button.on_click(self.guard(self.save))
-        self.stop_button.on_click(self.guard(self.stop_changing))
-        self.change_button.on_click(self.guard(self.change))
-        self.remove_button.on_click(self.guard(self.remove))
-        self.read_button.on_click(self.guard(self.read_named))
-        self.upload.observe(self.guard(self.read_uploaded), "value")
-        self.add_button.on_click(self.guard(self.add_found))
-        for asked, answers in ((self.question, self.answer_form), (self.file_question, self.answer_file)):
-            asked.wire(self.guard, answers)
+        self.save_button.on_click(self._in("form", self.save))
+        self.stop_button.on_click(self._in("form", self.stop_changing))
+        self.change_button.on_click(self._in("records", self.change))
+        self.remove_button.on_click(self._in("records", self.remove))
+        self.read_button.on_click(self._in("table", self.read_named))
+        self.upload.observe(self._in("table", self.read_uploaded), "value")
+        self.add_button.on_click(self._in("table", self.add_found))
+        self.question.wire(lambda method: self._in("form", method), self.answer_form)
+        self.file_question.wire(lambda method: self._in("table", method), self.answer_file)
+
+    def _in(self, part, method):
+        """Return the method as a guarded callback whose message stands beside its part of the page."""
+        guarded = self.guard(method)
+
+        def there(*_):
+            self._speak_beside(part)
+            guarded()
+        return there
+
+    def _speak_beside(self, part):
+        for name, box in self.beside.items():
+            box.children = (self.message,) if name == part else ()
 
     # The form ---------------------------------------------------------------------------------
 
@@ -404,9 +421,8 @@ class RecordPanel(Block):
         if self._open_questions():
             raise Problem("First answer the questions about this table.")
         records = self.found.records
-        rows = [{name: value for name, value in records.row(place).items() if name != "record_id"} for place in range(len(records))]
-        have = [{name: value for name, value in self.book.records().row(place).items() if name != "record_id"} for place in range(len(self.book.records()))]
-        fresh = _not_among(rows, have)
+        rows = _rows_of(records)
+        fresh = _not_among(rows, _rows_of(self.book.records()))
         told = [] if len(fresh) == len(rows) else [f"{len(rows) - len(fresh)} of them stood in your records already."]
         try:
             if fresh:
@@ -576,6 +592,11 @@ def _row(*controls):
     row.add_class("gypsumkit-record-buttons")
     row.add_class("gypsumkit-typed")
     return row
+
+
+def _rows_of(records):
+    """Return the rows without their numbers, which are given anew."""
+    return [{name: value for name, value in records.row(place).items() if name != "record_id"} for place in range(len(records))]
 
 
 def _not_among(rows, have):

@@ -216,7 +216,7 @@ def _understood(raw):
             made(own)
             if own.name.lower() not in map(str.lower, owned):
                 owned[own.name] = own
-        except (Problem, ValueError, TypeError, KeyError, AttributeError):
+        except (Problem, ValueError, TypeError, KeyError, AttributeError, OverflowError):
             pass
     return owned, len(owned) == len(entries)
 

@@ -209,6 +209,27 @@ def test_what_can_be_read_of_a_damaged_file_is_kept(shelf):
     assert load_own_powders(shelf.folder) == []
 
 
+def test_a_file_with_any_value_exchanged_never_stops_a_lesson(shelf):
+    chance, junk = np.random.default_rng(11), [None, True, [], {}, "x", -1, 10**400, 1e300, float("nan"), "<b>", "2999-01-01", ""]
+    shelf.save(own(final_set_min="10 to 14 min", wet_strength_mpa="30"))
+    good = json.loads((shelf.folder / FILE).read_bytes())
+    for _ in range(150):
+        content = json.loads(json.dumps(good))
+        node = content["powders"][0]
+        while True:
+            key = list(node)[chance.integers(len(node))]
+            if not isinstance(node[key], dict) or not node[key] or chance.random() < 0.2:
+                break
+            node = node[key]
+        node[key] = junk[chance.integers(len(junk))]
+        (shelf.folder / FILE).write_text(json.dumps(content))
+        load_own_powders(shelf.folder)
+        for name in own_names():
+            assert np.isfinite(Mix(Recipe(name, 0.30)).wet_strength_mpa.value)
+    for aside in shelf.folder.glob("*damaged*"):
+        aside.unlink()
+
+
 @pytest.mark.parametrize("step", ["fsync", "replace"])
 def test_a_full_disk_leaves_file_and_powders_as_they_were(shelf, monkeypatch, step):
     shelf.save(own())

@@ -62,10 +62,10 @@ def moment_rows(plan):
     """
     asked, moments = plan.session, plan.moments
     mixed = "by the machine" if asked.by_machine else f"{(asked.turns or HAND_TURNS[asked.mixing]):.0f} turns"
-    rows = [("Mixed", f"at {rounded(moments.mixed_min, 3)} min, {mixed}")]
-    rows += [("Ring lifted", f"at {rounded(moments.ring_min, 3)} min")] * asked.ring_test
+    rows = [("Mixed", f"at {amount(round(moments.mixed_min, 2))} min, {mixed}")]
+    rows += [("Ring lifted", f"at {amount(round(moments.ring_min, 2))} min")] * asked.ring_test
     return rows + [
-        ("Poured", f"by {rounded(moments.poured_min, 3)} min; pours until about {rounded(moments.pours_until_min, 2)} min"),
+        ("Poured", f"by {amount(round(moments.poured_min, 2))} min; pours until about {rounded(moments.pours_until_min, 2)} min"),
         ("Loss of gloss", f"about {moments.gloss_loss_min:.0f} min"),
         ("Final set", f"about {moments.final_set_min:.1f} min"),
         ("Separate", f"not before {moments.separate_min} min ({moments.separate_why})"),

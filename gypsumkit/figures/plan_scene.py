@@ -6,7 +6,8 @@ from gypsumkit.bench.plan import SEPARATE_MIN, WET_MIN
 from gypsumkit.bench.plan_words import fit_words
 from gypsumkit.figures.scene import Line, Marker, Panel, Picture, Polygon, Rule, Scene, Text
 
-WIDTH, ROW_HEIGHT, MOST_GROUPS, MOST_MACHINES = 640, 21, 24, 6
+LAST_SET = "last final set (predicted)"
+WIDTH, ROW_HEIGHT, MOST_GROUPS, MOST_MACHINES = 460, 21, 24, 6
 # Fill, edge, hatching and name of each step.
 LOOKS = {
     "weigh": ("pale yellow", "black", "dots", "weigh"),
@@ -28,7 +29,7 @@ def plan_scene(plan):
     gypsumkit.figures.scene.Scene
     """
     rows = _rows(plan)
-    picture = Picture("plan", (_key(plan), _chart(plan, rows)), words=plan_picture_words(plan), width=WIDTH, height=150 + ROW_HEIGHT * len(rows))
+    picture = Picture("plan", (_key(plan), _chart(plan, rows)), words=plan_picture_words(plan), width=WIDTH, height=170 + ROW_HEIGHT * len(rows))
     return Scene((picture,), plan_picture_words(plan))
 
 
@@ -84,19 +85,21 @@ def _chart(plan, rows):
             marks.append(_bar(begin, begin + SEPARATE_MIN * len(plan.session.mixes_of_groups[group - 1]), place["group", group], "separate"))
     groups = sum(kind == "group" for kind, _, _ in rows)
     backdrop = (Rule(x=float(plan.session.session_min), colour="black", width=2), Rule(y=-(groups - 0.5), colour="dark grey", width=1, dash="dotted"))
-    return Panel("chart", (0.0, float(last)), (-len(rows) + 0.4, 0.6), x_label="minutes from the beginning (dashed line: end of the session)",
+    return Panel("chart", (0.0, float(last)), (-len(rows) + 0.4, 0.6), x_label="minutes (dashed line: end of the session)",
                  y_label="group; V: vibrator" + ("; M: mixer" if any(kind == "mixer" for kind, _, _ in rows) else ""),
                  y_ticks=tuple((-row, name) for row, (_, _, name) in enumerate(rows)), height_share=float(120 + ROW_HEIGHT * len(rows)),
                  backdrop=backdrop, moving=tuple(marks))
 
 
 def _key(plan):
-    """What the bars mean, above the chart."""
-    marks, x = [], 1.0
-    for look, (_, _, _, name) in LOOKS.items():
-        if look == "separate" and plan.session.separate_later:
-            continue
-        marks += [_bar(x, x + 3.4, 0, look, half=0.3), Text(x + 4.4, 0, name, anchor="start", size=14)]
-        x += 8.0 + 1.28 * len(name)
-    marks += [Marker(x + 1.0, 0, shape="diamond", colour="black", size=9, hollow=True), Text(x + 3.0, 0, "last final set", anchor="start", size=14)]
-    return Panel("key", (0.0, 110.0), (-0.6, 0.6), show_axes=False, height_share=26.0, backdrop=tuple(marks))
+    """What the marks mean, above the chart, in two lines."""
+    lines = (["weigh", "mix", "pour"], ["separate"] * (not plan.session.separate_later) + ["set"])
+    marks = []
+    for line, looks in enumerate(lines):
+        x = 1.0
+        for look in looks:
+            name = LAST_SET if look == "set" else LOOKS[look][3]
+            marks += [Marker(x + 2.0, -line, shape="diamond", colour="black", size=9, hollow=True) if look == "set" else _bar(x, x + 4.0, line, look, half=0.32),
+                      Text(x + 5.5, -line, name, anchor="start", size=14)]
+            x += 8.5 + 2.05 * len(name)
+    return Panel("key", (0.0, 110.0), (-1.6, 0.6), show_axes=False, height_share=46.0, backdrop=tuple(marks))

@@ -130,8 +130,8 @@ def test_a_large_class_is_shown_in_part_and_that_is_said():
 def test_the_key_names_each_kind_of_bar_and_stays_within_the_picture():
     key = plan_scene(plan_session(4, powder_g=100)).pictures[0].panels[0]
     names = [mark.string for mark in key.backdrop if isinstance(mark, Text)]
-    assert names == ["weigh", "mix, ring", "pour (vibrator)", "separate", "last final set"]
+    assert names == ["weigh", "mix, ring", "pour (vibrator)", "separate", "last final set (predicted)"]
     # A letter is about 0.6 of its height wide: from its place each name ends before the edge.
-    per_unit = 624 / 110
-    assert all(mark.x + 0.62 * mark.size * len(mark.string) / per_unit <= 112 for mark in key.backdrop if isinstance(mark, Text))
+    per_unit = 444 / 110
+    assert all(mark.x + 0.62 * mark.size * len(mark.string) / per_unit <= 114 for mark in key.backdrop if isinstance(mark, Text))
     assert sum(isinstance(mark, Marker) for mark in key.backdrop) == 1 and math.isfinite(key.height_share)

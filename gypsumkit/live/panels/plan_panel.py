@@ -141,12 +141,13 @@ class PlanPanel(Block):
     def _tell(self):
         plan = self.plan
         said = "".join(f"<p>{html.escape(sentence)}</p>" for sentence in (fit_words(plan), *plan.notes))
-        self.tables.value = (
-            table("Order and weigh", ("", ""), order_rows(plan)) + table("Each mix, from the start of mixing", ("", ""), moment_rows(plan))
+        self.tables.value = _as_wide_as_the_page(
+            table("Order and weigh", ("What", "How much"), order_rows(plan))
+            + table("Each mix, from the start of mixing", ("What", "When"), moment_rows(plan))
             + table("The same casts of other powders", COST_HEAD, cost_rows(plan)) + said)
         rows = [(str(minute), "; ".join(does)) for minute, does in plan.minutes()]
-        self.minutes.value = ("<details><summary>Minute by minute</summary>"
-                              + table("Minutes from the beginning of the session", ("Minute", "What begins"), rows) + "</details>")
+        self.minutes.value = _as_wide_as_the_page("<details><summary>Minute by minute</summary>"
+                                                  + table("Minutes from the beginning of the session", ("Minute", "What begins"), rows) + "</details>")
 
     # What it says and stores ----------------------------------------------------------------------
 
@@ -157,3 +158,8 @@ class PlanPanel(Block):
     def picture_png(self):
         """Return the chart as PNG bytes."""
         return self.picture.static_png()
+
+
+def _as_wide_as_the_page(content):
+    # A wide table must not widen what stands beside it: it scrolls by itself.
+    return f'<div style="width:0;min-width:100%">{content}</div>'

@@ -19,6 +19,7 @@ The gypsum course. Type one of these in the course's folder (on Windows py in pl
   python3 -m gypsumkit open       set the course up where needed, and open the lessons in the browser
   python3 -m gypsumkit predict    print what a mix will do, such as --powder "model plaster" --water-powder-ratio 0.52
   python3 -m gypsumkit plan       plan a session, such as --students 24 --powder "dental stone" --cast-volume-cm3 60
+  python3 -m gypsumkit pool       put the measurements of a class together, such as pool class-folder --sheet class.csv
   python3 -m gypsumkit check      run every check of the course
 
 Add --help behind a command for its options."""
@@ -38,7 +39,7 @@ def main(arguments):
         The exit status: 0 when all went well, 1 when something asked for did not work out or a check
         failed, 2 when what was typed cannot be done.
     """
-    commands = {"open": _open, "predict": _inside("predict"), "plan": _inside("plan"), "check": _check}
+    commands = {"open": _open, "predict": _inside("predict"), "plan": _inside("plan"), "pool": _inside("pool"), "check": _check}
     if not arguments or arguments[0] in ("-h", "--help", "help"):
         Screen().say(USAGE)
         return 0
@@ -46,8 +47,9 @@ def main(arguments):
         name, rest = arguments[0], arguments[1:]
         if name not in commands:
             meant = nearest(name, commands)
-            raise Problem("There is no command '{}'{}; the commands are open, predict, plan and check."
-                          .format(name, ", perhaps '{}' is meant".format(meant) if meant else ""))
+            *most, last = commands
+            raise Problem("There is no command '{}'{}; the commands are {} and {}."
+                          .format(name, ", perhaps '{}' is meant".format(meant) if meant else "", ", ".join(most), last))
         return commands[name](rest)
     except Problem as problem:
         Screen(sys.stderr).say(str(problem))

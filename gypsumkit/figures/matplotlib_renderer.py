@@ -17,7 +17,7 @@ from matplotlib.patheffects import withStroke
 from matplotlib.ticker import FixedLocator, FuncFormatter, MaxNLocator
 from matplotlib.transforms import Affine2D
 
-from gypsumkit.figures.colours import WHITE, colour_code
+from gypsumkit.figures.colours import colour_code, paper
 from gypsumkit.figures.hatching import hatch_strokes
 from gypsumkit.figures.labels import label_of, start_of
 from gypsumkit.figures.placing import EDGE, TICK_HEIGHT, TITLE_HEIGHT, places
@@ -86,14 +86,14 @@ def static_png(scene, density=STORED_DENSITY):
 
 
 def _figure(width, height, density):
-    figure = Figure(figsize=(width / 72, height / 72), dpi=72 * density, facecolor=WHITE)
+    figure = Figure(figsize=(width / 72, height / 72), dpi=72 * density, facecolor=paper())
     FigureCanvasAgg(figure)
     return figure
 
 
 def _png(figure, compression):
     image = io.BytesIO()
-    figure.savefig(image, format="png", facecolor=WHITE, edgecolor="none", dpi=figure.dpi,
+    figure.savefig(image, format="png", facecolor=paper(), edgecolor="none", dpi=figure.dpi,
                    metadata={"Software": None}, pil_kwargs={"compress_level": compression})
     return image.getvalue()
 
@@ -127,7 +127,7 @@ def draw_picture(figure, picture, moving, left=0):
 def _draw_panel(figure, panel, place, moving, left, height, units):
     figure_width = figure.get_figwidth() * 72
     axes = figure.add_axes([(left + place.left) / figure_width, 1 - (place.top + place.height) / height,
-                            place.width / figure_width, place.height / height], facecolor=WHITE)
+                            place.width / figure_width, place.height / height], facecolor=paper())
     axes.set_xlim(place.x_range)
     axes.set_ylim(place.y_range)
     _draw_words_around(figure, panel, place, units)
@@ -146,7 +146,7 @@ def _draw_panel(figure, panel, place, moving, left, height, units):
 
 def _draw_words_around(figure, panel, place, units):
     def write(x, y, words, size, **how):
-        figure.text(x, y, words, transform=units, fontsize=size, color="black", **how)
+        figure.text(x, y, words, transform=units, fontsize=size, color=colour_code("black", "text"), **how)
 
     top, right = place.outer_top, place.left + place.width
     if panel.title:
@@ -167,13 +167,13 @@ def _draw_axes(axes, panel):
         spine.set_visible(side in ("left", "bottom"))
         spine.set_color(colour_code("dark grey"))
         spine.set_linewidth(1.5)
-    axes.tick_params(labelsize=TICK_SIZE, length=5, width=1.5, pad=3, color=colour_code("dark grey"))
+    axes.tick_params(labelsize=TICK_SIZE, length=5, width=1.5, pad=3, color=colour_code("dark grey"), labelcolor=colour_code("black"))
     _set_ticks(axes.xaxis, panel.x_ticks, most=5)
     _set_ticks(axes.yaxis, panel.y_ticks, most=4)
     if panel.right_axis:
         factor = panel.right_axis.factor
         right = axes.secondary_yaxis("right", functions=(lambda y: y * factor, lambda y: y / factor))
-        right.tick_params(labelsize=TICK_SIZE, length=5, width=1.5, pad=3, color=colour_code("dark grey"))
+        right.tick_params(labelsize=TICK_SIZE, length=5, width=1.5, pad=3, color=colour_code("dark grey"), labelcolor=colour_code("black"))
         right.spines["right"].set_color(colour_code("dark grey"))
         right.spines["right"].set_linewidth(1.5)
         right.yaxis.set_major_locator(MaxNLocator(4, steps=[1, 2, 2.5, 5, 10]))
@@ -257,7 +257,7 @@ def _draw_marker(axes, marker, place, units, order):
     style, size = _MARKERS[marker.shape]
     code = colour_code(marker.colour, "line")
     axes.plot([marker.x], [marker.y], marker=MarkerStyle(style), markersize=marker.size * size, color=code,
-              linestyle="none", markeredgewidth=2.5, markerfacecolor=WHITE if marker.hollow else code,
+              linestyle="none", markeredgewidth=2.5, markerfacecolor=paper() if marker.hollow else code,
               zorder=order + 2, clip_on=False, scalex=False, scaley=False)
 
 
@@ -267,7 +267,7 @@ def _draw_text(axes, text, place, units, order):
         axes.text(across, down, text.string, transform=units, fontsize=text.size, color=colour_code(text.colour, "text"),
                   weight="bold" if text.bold else "normal", zorder=order + 4, va="baseline", clip_on=False,
                   ha={"start": "left", "middle": "center", "end": "right"}[anchor],
-                  path_effects=[withStroke(linewidth=4, foreground=WHITE)])
+                  path_effects=[withStroke(linewidth=4, foreground=paper())])
 
 
 def _linestyle(dash):

@@ -5,7 +5,7 @@ from html import escape
 
 import numpy as np
 
-from gypsumkit.figures.colours import WHITE, colour_code
+from gypsumkit.figures.colours import colour_code, paper, room_now
 from gypsumkit.figures.hatching import hatch_strokes
 from gypsumkit.figures.labels import label_of, start_of
 from gypsumkit.figures.placing import places
@@ -14,7 +14,6 @@ from gypsumkit.figures.scene import DASHES, Band, Line, Marker, Polygon, Rule, S
 FONT = "'DejaVu Sans', Verdana, Arial, sans-serif"
 
 
-@lru_cache(maxsize=24)      # a picture is never changed, and some stay while others of their scene move
 def overlay_svg(picture):
     """Return the moving marks of a picture as SVG text that scales with the page.
 
@@ -28,6 +27,11 @@ def overlay_svg(picture):
     str
         One ``<svg>`` element with the picture in words as its name.
     """
+    return _overlay_svg(picture, room_now())
+
+
+@lru_cache(maxsize=24)      # a picture is never changed, and some stay while others of their scene move
+def _overlay_svg(picture, room):
     parts = [opening_tag(picture)]
     for panel, place in zip(picture.panels, places(picture)):
         if panel.moving:
@@ -49,7 +53,7 @@ def mark_svg(mark, place):
     Parameters
     ----------
     mark : a mark of a scene
-        A text, or one that ends at the edge of its panel; not a marker.
+        Any mark.
     place : Place
         Where its panel lies.
 
@@ -59,7 +63,7 @@ def mark_svg(mark, place):
         Elements, or nothing for a mark that is not drawn.
     """
     parts = []
-    (_draw_text if isinstance(mark, Text) else _BELOW[type(mark)])(mark, place, parts)
+    {Text: _draw_text, Marker: _draw_marker, **_BELOW}[type(mark)](mark, place, parts)
     return "".join(parts)
 
 
@@ -154,7 +158,7 @@ def _draw_marker(marker, place, parts):
     if not np.isfinite(x + y):
         return
     code = colour_code(marker.colour, "line")
-    fill = WHITE if marker.hollow else code
+    fill = paper() if marker.hollow else code
     if marker.shape == "circle":
         shape = '<circle cx="{:.2f}" cy="{:.2f}" r="{:.2f}"'.format(x, y, half)
     else:
@@ -183,7 +187,7 @@ def _draw_text(text, place, parts):
             '<text x="{:.2f}" y="{:.2f}" text-anchor="{}" font-size="{:g}"{} fill="{}" stroke="{}" stroke-width="4" '
             'stroke-linejoin="round" paint-order="stroke">{}</text>'.format(
                 across, down, anchor, text.size, ' font-weight="bold"' if text.bold else "",
-                colour_code(text.colour, "text"), WHITE, escape(text.string)))
+                colour_code(text.colour, "text"), paper(), escape(text.string)))
 
 
 # ---------------------------------------------------------------- pieces

@@ -2,8 +2,8 @@
 
 import pytest
 
-from gypsumkit.figures.colours import (FILL_COLOURS, LINE_COLOURS, TEXT_COLOURS, blend_with_white, colour_code,
-                                       contrast)
+from gypsumkit.figures.colours import (FILL_COLOURS, LINE_COLOURS, TEXT_COLOURS, blend_with_white, colour_code, in_room, paper,
+                                       contrast, room_now)
 from gypsumkit.figures.scene import Line, Marker, Polygon, Text
 from gypsumkit.problems import Problem
 
@@ -49,3 +49,42 @@ def test_a_colour_that_does_not_stand_out_is_refused(mark):
 def test_a_mistyped_colour_gets_a_suggestion():
     with pytest.raises(Problem, match="did you mean 'vermillion'"):
         Marker(0, 0, colour="vermilion")
+
+
+# ---------------------------------------------------------------- a dark room
+
+@pytest.fixture
+def dark_room():
+    with in_room("dark room"):
+        yield paper()
+
+
+@pytest.mark.parametrize("name", TEXT_COLOURS)
+def test_in_a_dark_room_text_stands_out_from_the_paper_and_from_every_fill_it_may_cross(dark_room, name):
+    assert contrast(colour_code(name, "text"), dark_room) >= 4.5
+    for fill in FILL_COLOURS:
+        if fill.startswith("pale") and name == "black":
+            assert contrast(colour_code("black", "text"), colour_code(fill)) >= 4.5, fill
+
+
+@pytest.mark.parametrize("name", LINE_COLOURS)
+def test_in_a_dark_room_lines_stand_out_from_the_paper(dark_room, name):
+    assert contrast(colour_code(name, "line"), dark_room) >= 3
+
+
+def test_in_a_dark_room_edges_stand_out_from_the_fills_they_hold(dark_room):
+    for fill in FILL_COLOURS:
+        if fill.startswith("pale"):
+            assert contrast(colour_code("dark grey", "line"), colour_code(fill)) >= 3, fill
+
+
+def test_the_colours_of_a_room_end_with_it():
+    with in_room("dark room"):
+        assert paper() != "#ffffff"
+    assert (paper(), room_now(), colour_code("black")) == ("#ffffff", "light room", "#000000")
+
+
+def test_an_unknown_room_is_refused():
+    with pytest.raises(Problem, match="is not a room"):
+        with in_room("kitchen"):
+            pass

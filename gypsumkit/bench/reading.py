@@ -7,6 +7,8 @@ import hashlib
 import os
 import pathlib
 import stat
+from collections import Counter
+from itertools import chain
 from typing import NamedTuple
 
 import numpy as np
@@ -200,31 +202,33 @@ def pool_folder(folder):
     """
     folder = pathlib.Path(folder)
     paths, messages = _tables_in(folder)
-    files, seen_files, seen_rows, parts, total = [], {}, set(), [], 0
+    files, known, tables = [], {}, []
     for path in paths:
         try:
-            same_as, read = _read_once(path, seen_files)
+            same_as, read = _read_once(path, known)
         except Problem as problem:
             messages.append(f"{path.name} is left out: {problem}")
             files.append(PooledFile(path.name, 0, None))
             continue
         if same_as:
             messages.append(f"{path.name} is the same file as {same_as} and counts once.")
-            continue
-        fresh = _not_seen(read.records, seen_rows)
-        if not all(fresh):
-            messages.append(f"{path.name}: {len(fresh) - sum(fresh)} row(s) stand elsewhere with the same number and content and count once.")
-        records = read.records.where(fresh) if not all(fresh) else read.records
-        if total + len(records) > MOST_POOLED:
+        elif sum(len(one.records) for _, one in tables) + len(read.records) > MOST_POOLED:
             messages.append(f"{path.name} is left out: with it there would be more than {MOST_POOLED:,} rows.")
             files.append(PooledFile(path.name, 0, None))
-            continue
-        total += len(records)
+        else:
+            tables.append((path, read))
+    if not tables:
+        raise Problem(f"No table in {folder.name} could be read. " + " ".join(messages[:3]))
+    parts, seen = [], set()
+    often = _more_than_once([read.records["record_id"] for _, read in tables])
+    for path, read in tables:
+        again = _seen_before(read.records, often, seen)
+        if again:
+            messages.append(f"{path.name}: {len(again)} row(s) stand elsewhere with the same number and content and count once.")
+        records = read.records.where(np.delete(np.arange(len(read.records)), again)) if again else read.records
         parts.append(_named(records, path.stem))
         files.append(PooledFile(path.name, len(records), read))
-    if not any(one.read for one in files):
-        raise Problem(f"No table in {folder.name} could be read. " + " ".join(messages[:3]))
-    return Pooled(Records.together(parts) if parts else Records(), files, messages)
+    return Pooled(Records.together(parts), sorted(files, key=lambda file: (file.name.casefold(), file.name)), messages)
 
 
 def _tables_in(folder):
@@ -269,20 +273,24 @@ def _read_once(path, seen):
     return None, read
 
 
-def _not_seen(records, seen):
-    """Return for each row whether no row with the same number and content was seen before; note all of them."""
-    ids = records["record_id"]
-    if not any(ids):
-        return [True] * len(records)
-    numbers = np.column_stack([records[name] for name in NUMBERS])
-    numbers = np.where(np.isnan(numbers), np.nan, numbers) + 0.0
-    texts = zip(*(records[name] for name in TEXTS))
-    fresh = []
-    for number, row, text in zip(ids, np.ascontiguousarray(numbers), texts):
-        mark = hash((row.tobytes(), text))
-        fresh.append(not number or mark not in seen)
-        seen.add(mark)
-    return fresh
+def _more_than_once(columns):
+    """Return the numbers of mixes that stand more than once in all of the tables."""
+    counted = Counter(chain.from_iterable(columns))
+    return {number for number, many in counted.items() if number and many > 1}
+
+
+def _seen_before(records, often, seen):
+    """Return the places of rows that stood before with the same number and content; note all rows whose number is not the only one."""
+    again = []
+    if not often:
+        return again
+    for place, number in enumerate(records["record_id"]):
+        if number in often:
+            mark = tuple(sorted(records.row(place).items()))
+            if mark in seen:
+                again.append(place)
+            seen.add(mark)
+    return again
 
 
 def _named(records, name):

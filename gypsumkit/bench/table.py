@@ -32,6 +32,7 @@ _COMMENT = re.compile(r"\s*(?:#(?!\s*[,;\t])|sep=)")
 _PLAIN = frozenset("0123456789.+-eE ")
 _NUMBER_AND_UNIT = re.compile(r"[+-]?\d+(?:[.,]\d+)?\s*([^\d\s.,]\S{0,4})?$")
 _USUAL_UNITS = frozenset(("", "g", "kg", "mg", "ml", "l", "mm", "cm", "m", "µm", "um", "s", "min", "h", "n", "kn", "c", "°c"))
+_NEEDS_A_LOOK = ("'", "=", "+", "@", "＝", "＋", "－", "＠")      # "-" stands in dates and lots, and needs none as text
 _POINT_THOUSAND = re.compile(r"^[+-]?[1-9]\d{0,2}\.\d{3}$")
 _DECIMAL_COMMAS = re.compile(r"(?:^|[;\t\"])\s*[+-]?\d+,(?:\d{1,2}|\d{4,})\s*(?:$|[;\t\"])")
 
@@ -394,25 +395,25 @@ class Table:
             self._refuse(question)
 
     def _texts(self, name, cells, lines, start):
-        values = np.empty(len(cells), dtype=object)
+        if name != "powder" and not COLUMNS[name].choices and _is_plain_text(cells):
+            return np.array([cell.strip() for cell in cells], dtype=object)
         known = self.memory.setdefault(name, {})
-        for place, cell in enumerate(cells):
-            if not cell:
-                values[place] = ""
+        if len(known) > 50_000:
+            known.clear()
+        for cell in set(cells).difference(known):
+            known[cell] = self._one_text(name, cell) if cell else ("", "", {}, True)
+        found = [known[cell] for cell in cells]
+        for place, (_, sentence, proposal, kept) in enumerate(found):
+            if not sentence:
                 continue
-            found = known.get(cell)
-            if found is None:
-                if len(known) > 50_000:
-                    known.clear()
-                found = known[cell] = self._one_text(name, cell)
-            value, sentence, proposal, kept = found
-            values[place] = value
-            if sentence:
-                question = Question(lines[place], name, cell.strip()[:40], sentence, dict(proposal), kept, f"spelling of {cell.strip()[:40]}", start + place)
-                if kept and len(self.questions) < MOST_QUESTIONS:
-                    self.questions.append(question)
-                elif not kept:
-                    self._refuse(question)
+            cell = cells[place].strip()[:40]
+            question = Question(lines[place], name, cell, sentence, dict(proposal), kept, f"spelling of {cell}", start + place)
+            if kept and len(self.questions) < MOST_QUESTIONS:
+                self.questions.append(question)
+            elif not kept:
+                self._refuse(question)
+        values = np.empty(len(cells), dtype=object)
+        values[:] = [one[0] for one in found]
         return values
 
     def _one_text(self, name, cell):
@@ -495,6 +496,12 @@ def _open_quote(line, separator, inside=False):
         elif piece.startswith('"'):
             inside = piece.count('"') % 2 == 1
     return inside
+
+
+def _is_plain_text(cells):
+    """Whether nothing in these cells needs a look: letters only, none longer than is kept, none that a spreadsheet might run."""
+    together = "".join(cells)
+    return (together.isprintable() and not any(sign in together for sign in _NEEDS_A_LOOK) and max(map(len, cells)) <= LONGEST_TEXT)
 
 
 def _looks_like_a_number(text):

@@ -8,6 +8,7 @@ PANELS = {
     "conformity": ("conformity_panel", "ConformityPanel"),
     "our powder": ("powder_panel", "PowderPanel"),
     "recipes wanted": ("wanted_panel", "WantedPanel"),
+    "bench clock": ("clock_panel", "ClockPanel"),
 }
 
 

@@ -31,6 +31,7 @@ class Grid(NamedTuple):
     water_powder_ratio: np.ndarray    # mL per g
     strength_mpa: np.ndarray          # when it is used
     change_um: np.ndarray             # on the length of the case, by 2 h
+    final_set_min: np.ndarray
     used_min: np.ndarray
     cost: np.ndarray                  # one cast
     acceptable: np.ndarray            # every wish of the case is met by value
@@ -161,7 +162,7 @@ def _all_choices(case, prices):
                 good = trusted & sound & (strong >= case.strength_mpa) & (change <= case.change_um) & (cost <= case.cost) & (when.used_min <= case.ready_min)
                 same = np.full(len(ratios), 1)
                 parts.append((same * list(POWDERS).index(powder), same * mixing_place, same * schedule_place, ratios, strong, change,
-                              same * when.used_min, cost, good, sound))
+                              sets["final_set_min"].value, same * when.used_min, cost, good, sound))
     return Grid(*(np.concatenate(column) for column in zip(*parts)))
 
 
@@ -271,6 +272,34 @@ def good_ratios(case, choice, own_prices=None):
     grid, alike = _alike(case, choice, own_prices)
     good = grid.water_powder_ratio[alike[grid.acceptable[alike]]] if len(alike) else ()
     return (round(float(min(good)), 4), round(float(max(good)), 4)) if len(good) else None
+
+
+def with_other_water(case, choice, step, own_prices=None):
+    """Compute a choice with a little more or less water, by the grid.
+
+    Parameters
+    ----------
+    case : Case
+        One of `gypsumkit.bench.cases.CASES`.
+    choice : Choice
+        What is changed.
+    step : float
+        mL per g, added to its ratio.
+    own_prices : dict of str to float, optional
+        As for `gypsumkit.bench.prices.price_list`.
+
+    Returns
+    -------
+    dict of str to float, or None
+        Strength, growth, final set and cost; None outside the ratios for which the setting constants were made, or without a price.
+    """
+    grid, alike = _alike(case, choice, own_prices)
+    least, most = POWDERS[choice.powder].setting.trusted_ratio
+    ratio = choice.water_powder_ratio + step
+    if not len(alike) or not least - 1e-9 <= ratio <= most + 1e-9:
+        return None
+    columns = {"strength": grid.strength_mpa, "growth": grid.change_um, "final set": grid.final_set_min, "cost": grid.cost}
+    return {name: float(np.interp(ratio, grid.water_powder_ratio[alike], column[alike])) for name, column in columns.items()}
 
 
 def _alike(case, choice, own_prices):

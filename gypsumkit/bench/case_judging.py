@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from gypsumkit import powders
-from gypsumkit.bench.case_choices import beaten_by, best_choices, good_ratios, powder_g
+from gypsumkit.bench.case_choices import beaten_by, best_choices, good_ratios, powder_g, with_other_water
 from gypsumkit.bench.cases import MACHINE_USE, WASTE, WASTE_RANGE, Choice, hours
 from gypsumkit.bench.prices import price_list
 from gypsumkit.mix import EARLIEST_MIN, Mix
@@ -264,21 +264,15 @@ def _checks(case, choice, own_prices):
 def _trades(case, choice, checks, own_prices):
     """Say what a little less and a little more water would do, each with what it costs elsewhere."""
     before = {check.words: check.value for check in checks}
+    words = {"strength": ("strength when used", " MPa", 1), "growth": (f"length change on {case.length_mm:g} mm", " µm", 0), "final set": ("final set", " min", 1),
+             "cost": ("cost of one cast", "", 2)}
     said = []
-    for words, step in (("less", -TRADE_STEP), ("more", TRADE_STEP)):
-        try:
-            other = Choice(choice.powder, round(choice.water_powder_ratio + step, 4), choice.mixing, choice.schedule)
-        except Problem:
-            continue
-        if not Mix(other.recipe).setting_expansion_percent.valid:
-            continue
-        after = {check.words: check.value for check in _checks(case, other, own_prices)[0]}
-        changes = [(name, _signed(after[key] - before[key], digits), unit) for name, key, unit, digits in (
-            ("strength", "strength when used", "MPa", 1), ("growth", f"length change on {case.length_mm:g} mm", "µm", 0),
-            ("final set", "final set", "min", 1), ("cost", "cost of one cast", "", 2))
-            if key in before and np.isfinite(before[key]) and np.isfinite(after[key])]
-        parts = [f"{name} {change} {unit}".strip() if change else f"{name} the same" for name, change, unit in changes]
-        said.append(f"With 2 mL {words} water per 100 g: {', '.join(parts)}.")
+    for way, step in (("less", -TRADE_STEP), ("more", TRADE_STEP)):
+        after = with_other_water(case, choice, step, own_prices)
+        if after is not None:
+            changes = [(name, _signed(after[name] - before[key], digits), unit) for name, (key, unit, digits) in words.items() if key in before]
+            parts = [f"{name} {change}{unit}" if change else f"{name} the same" for name, change, unit in changes]
+            said.append(f"With 2 mL {way} water per 100 g: {', '.join(parts)}.")
     return tuple(said)
 
 

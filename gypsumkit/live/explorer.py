@@ -203,6 +203,10 @@ class Explorer(Block):
         finally:
             self._moving = before
 
+    def stop_drawing(self):
+        """Follow the controls without drawing from now on: for a page whose scenes are made beforehand."""
+        self._moving = True
+
     # What the reader does -----------------------------------------------------------------------
 
     def update(self):

@@ -28,8 +28,8 @@ from gypsumkit.problems import Problem
 from gypsumkit.recipe import Recipe
 from gypsumkit.showing import bracketed, rounded
 
-TICK_S = 1.0
-AHEAD_S = 0.03                           # from sending to showing: what is sent is made for that moment   [gypsumkit]
+LEAST_S, SOON_S = 0.8, 0.2               # between two ticks, about a second; after something was done
+AHEAD_S = 0.02                           # from sending to showing: what is sent is made for that moment   [gypsumkit]
 COLDEST_C, WARMEST_C = 5.0, 60.0         # of the water on the slider
 PICTURE_MIN = 1 / 12                     # the marker of the time line moves in steps of 5 s
 BAR_STEPS = 20                           # of the bar where little motion is wanted
@@ -226,7 +226,7 @@ class ClockPanel(Block):
             other.hand_over()
         _KEEPING_UP[key] = self
         self.show_all()
-        self._wait_for_next()
+        self._wait_for_next(SOON_S)         # a page that is being built shows what it got late; soon it is set right
 
     def hand_over(self):
         """Tick no more: the clock is shown further on."""
@@ -256,9 +256,14 @@ class ClockPanel(Block):
             self.show_message(f"The clock could not be brought up to date ({type(error).__name__}: {error}); the digits run on.", "problem")
         self._wait_for_next()
 
-    def seconds_to_next_tick(self):
+    def seconds_to_next_tick(self, least_s=LEAST_S):
         """Return when to bring the page up to date: in the middle between two changes of the digits, so that none jumps back; at a new
         phase as it begins.
+
+        Parameters
+        ----------
+        least_s : float
+            Not before, s, unless a phase begins.
 
         Returns
         -------
@@ -269,18 +274,18 @@ class ClockPanel(Block):
         step = STEP_S[speed] / speed
         into = (60.0 * minute / speed) % step
         wait = (step / 2 - into) % step
-        while wait < 0.8 * TICK_S:
+        while wait < least_s:
             wait += step
         end = self.clock.phase().end_min
         to_change = 60.0 * (end - minute) / speed
         # When the change is near, the regular tick makes way for it; the digits are sent again with the next one.
         return to_change + 0.02 if 0 < to_change < wait else wait
 
-    def _wait_for_next(self):
+    def _wait_for_next(self, least_s=LEAST_S):
         self._wait_no_more()
         loop = self._loop or _running_loop()
         if self.clock.running and loop is not None and _KEEPING_UP.get(str(self.clock.folder)) is self:
-            self._waiting = loop.call_later(self.seconds_to_next_tick(), self.tick)
+            self._waiting = loop.call_later(self.seconds_to_next_tick(least_s), self.tick)
 
     def _wait_no_more(self):
         if self._waiting is not None:

@@ -1,0 +1,167 @@
+"""The bench clock in a real lesson page: its digits against the true time, whatever the kernel does, over two real minutes."""
+
+import asyncio
+import json
+import time
+
+import pytest
+
+from tests.browser.lesson_page import _KERNEL_IS_READY, open_lesson, write_notebook
+from tests.browser.loop import in_loop
+
+NOTEBOOK = """from gypsumkit.live.panels import panel_class
+panel = panel_class("bench clock")("dental stone")
+panel.add_class("watched")
+panel"""
+
+ALLOWED_S = 0.2
+SET_RIGHT_MS = 1500                  # a page that has just been built is set right with the first tick after that
+REAL_S = 115.0                       # so long the clock runs at least until the last look at it
+
+# In every animation frame: the wall clock of this computer, and the digits that are seen.
+SAMPLER = """() => {
+    const seen = window.seen = []; window.sampling = true;
+    const digits = () => { const svg = document.querySelector('.watched .gypsumkit-clock-digits svg.gypsumkit-digits');
+        return svg && svg.checkVisibility() ? [...svg.querySelectorAll('text')].filter(e => getComputedStyle(e).visibility === 'visible').map(e => e.textContent).join('') : ''; };
+    const look = () => { seen.push([Date.now() / 1000, digits()]); if (window.sampling) requestAnimationFrame(look); };
+    requestAnimationFrame(look); }"""
+
+
+@pytest.fixture(scope="module")
+def lesson(browser, lab):
+    """A notebook with the bench clock, run."""
+    write_notebook(lab.lessons / "bench_clock.ipynb", NOTEBOOK)
+    kept = lab.lessons.parent / "bench-clock.json"
+    kept.unlink(missing_ok=True)
+    lesson = in_loop(open_lesson(browser, lab, "bench_clock.ipynb", width=1920, height=1080))
+    lesson.kept = kept
+    in_loop(lesson.run_all(".watched .gypsumkit-digits"))
+    yield lesson
+    in_loop(lesson.close())
+    kept.unlink(missing_ok=True)
+
+
+def started_at(lesson):
+    """The start instant that is on disk, s since 1970, UTC."""
+    return json.loads(lesson.kept.read_text("utf-8"))["started_at"]
+
+
+async def sampled(lesson, seconds):
+    """Return what each animation frame showed for some time, and stop."""
+    await lesson.page.evaluate(SAMPLER)
+    await lesson.page.wait_for_timeout(1000 * seconds)
+    return await lesson.page.evaluate("() => { window.sampling = false; return window.seen; }")
+
+
+def errors_of(lesson, seen, least=2):
+    """Return how late each change of the digits was against the start on disk, s, after checking each against 0.2 s and its frame."""
+    start, errors = started_at(lesson), []
+    for (before, earlier), (moment, reading) in zip(seen, seen[1:]):
+        if reading == earlier or not reading or not earlier:
+            continue
+        minutes, seconds = map(int, reading.split(":"))
+        late = moment - start - (60 * minutes + seconds)
+        errors.append(late)
+        assert -ALLOWED_S <= late <= ALLOWED_S + (moment - before), f"{reading} came {late:.3f} s late"
+        assert reading > earlier, "no digit jumps back"
+    for moment, reading in seen:
+        if reading:
+            minutes, seconds = map(int, reading.split(":"))
+            assert -ALLOWED_S <= moment - start - (60 * minutes + seconds) <= 1 + ALLOWED_S + 0.3
+    assert len(errors) >= least
+    print(f"changes of the digits came {min(errors):+.3f} to {max(errors):+.3f} s late, over {len(errors)}")
+    return errors
+
+
+async def test_before_the_start_it_stands_at_zero_and_the_digits_are_large(lesson, screenshots):
+    seen = await sampled(lesson, 0.4)
+    assert {reading for _, reading in seen} == {"00:00"}
+    heights = {}
+    for width, height in ((1920, 1080), (1280, 720), (390, 844)):
+        await lesson.page.set_viewport_size({"width": width, "height": height})
+        await lesson.page.wait_for_timeout(300)
+        # The box of an SVG text has room above and below; a digit of this font is 0.73 of its size high.
+        heights[width] = await lesson.page.evaluate("""() => { const svg = document.querySelector('.watched .gypsumkit-clock-digits svg');
+            return 0.73 * parseFloat(svg.getAttribute('font-size')) * svg.getScreenCTM().a; }""")
+        content, room = await lesson.width_of_content()
+        assert content <= room, f"nothing reaches beyond the page at {width}"
+    print("digits high, px:", {width: round(height) for width, height in heights.items()})
+    assert heights[1920] >= 96 and heights[1280] >= 96 and heights[390] >= 60
+    await lesson.page.set_viewport_size({"width": 1920, "height": 1080})
+
+
+async def test_started_from_the_keyboard_it_shows_the_true_time(lesson):
+    await lesson.page.get_by_role("button", name="Start: powder meets water").focus()
+    await lesson.page.keyboard.press("Enter")
+    await lesson.page.wait_for_function("() => document.querySelector('.watched').innerText.includes('Now: Wet the powder')")
+    assert abs(time.time() - started_at(lesson)) < 3
+    errors_of(lesson, await sampled(lesson, 4.5), least=3)
+
+
+async def test_it_shows_the_true_time_while_the_kernel_sleeps_and_after_it_was_hidden(lesson):
+    busy = asyncio.create_task(lesson.in_kernel("import time; time.sleep(8)"))
+    await lesson.page.wait_for_timeout(1200)
+    errors_of(lesson, await sampled(lesson, 3.2), least=2)
+    # As when another tab of Lab is looked at meanwhile.
+    await lesson.page.evaluate("() => { document.querySelector('.watched').style.display = 'none'; }")
+    await lesson.page.wait_for_timeout(1300)
+    await lesson.page.evaluate("() => { document.querySelector('.watched').style.display = ''; }")
+    errors_of(lesson, await sampled(lesson, 1.7), least=1)
+    assert not busy.done(), "the kernel was busy all the while"
+    await busy
+    errors_of(lesson, await sampled(lesson, 1.5), least=1)
+
+
+async def test_after_a_reload_of_the_page_it_shows_the_true_time(lesson):
+    await lesson.page.evaluate("() => window.jupyterapp.commands.execute('docmanager:save')")
+    await lesson.page.wait_for_timeout(500)
+    await lesson.page.reload()
+    await lesson.page.wait_for_function(_KERNEL_IS_READY, timeout=90000)
+    await lesson.page.wait_for_selector(".watched .gypsumkit-digits", timeout=60000)
+    await lesson.page.wait_for_timeout(SET_RIGHT_MS)
+    errors_of(lesson, await sampled(lesson, 2.5), least=2)
+
+
+async def test_after_a_restart_of_the_kernel_it_shows_the_true_time_and_phase(lesson):
+    before = started_at(lesson)
+    await lesson.page.evaluate("() => window.jupyterapp.shell.currentWidget.sessionContext.session.kernel.restart()")
+    await lesson.page.wait_for_function(_KERNEL_IS_READY, timeout=90000)
+    await lesson.page.evaluate("() => document.querySelectorAll('.watched').forEach(e => e.remove())")
+    await lesson.run_all(".watched .gypsumkit-digits")
+    assert started_at(lesson) == before
+    assert await lesson.in_kernel("", "panel.errors") == []
+    await lesson.page.wait_for_timeout(SET_RIGHT_MS)
+    errors_of(lesson, await sampled(lesson, 2.5), least=2)
+
+
+async def test_where_less_motion_is_asked_for_the_digits_still_change_and_the_bar_goes_in_steps(lesson):
+    await lesson.page.emulate_media(reduced_motion="reduce")
+    try:
+        errors_of(lesson, await sampled(lesson, 2.2), least=1)
+        seen = await lesson.page.evaluate("() => ['smooth', 'stepped'].map(e => document.querySelector('.gypsumkit-clock-' + e).checkVisibility())")
+        assert seen == [False, True]
+    finally:
+        await lesson.page.emulate_media(reduced_motion="no-preference")
+
+
+async def test_over_two_real_minutes_it_does_not_drift_and_the_phase_follows(lesson, screenshots):
+    for width, height in ((1920, 1080), (1280, 720), (390, 844)):
+        await lesson.page.set_viewport_size({"width": width, "height": height})
+        await lesson.page.evaluate("() => document.querySelector('.watched').scrollIntoView({block: 'start'})")
+        await lesson.page.wait_for_timeout(300)
+        content, room = await lesson.width_of_content()
+        assert content <= room
+        if screenshots:
+            await lesson.page.screenshot(path=screenshots / f"bench-clock-{width}.png")
+    await lesson.page.set_viewport_size({"width": 1920, "height": 1080})
+    await lesson.page.wait_for_timeout(1000 * max(0.0, REAL_S - (time.time() - started_at(lesson))))
+    errors_of(lesson, await sampled(lesson, 3.3), least=2)
+    at = time.time() - started_at(lesson)
+    said = await lesson.page.inner_text(".watched")
+    assert ("Now: Fill the ring" if at < 119.5 else "Now: Lift the ring") in said or abs(at - 120) < 1
+
+
+async def test_nothing_is_asked_of_any_other_computer_and_the_page_has_no_error(lesson, lab):
+    hosts = {address.split("/")[2] for address in lesson.requests if not address.startswith(("data:", "blob:"))}
+    assert hosts == {lab.base.split("/")[2]}
+    assert lesson.complaints == []

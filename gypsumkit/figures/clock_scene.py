@@ -186,6 +186,7 @@ def _pressure(pascal):
     return f"{rounded(pascal, 2)} Pa" if pascal < 1000 else f"{rounded(pascal / 1000, 2)} kPa"
 
 
+@remembered(64)
 def _price_words(recipe):
     """What a change costs against the same mix made as usual; nothing is said of a mix made as usual."""
     if recipe.standard:

@@ -71,3 +71,8 @@ def choice(words, options, value):
         The one chosen at first.
     """
     return widgets.Dropdown(options=list(options), value=value, description=words, **full_name())
+
+
+def button(words, tooltip):
+    """Return a button with its name in words and what it does as a hint."""
+    return widgets.Button(description=words, tooltip=tooltip, layout=widgets.Layout(width="auto", height="auto"))

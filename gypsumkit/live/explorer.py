@@ -5,12 +5,14 @@ or typed number, the picture follows, and whatever cannot be is answered beside 
 """
 
 import html
+from contextlib import ExitStack
 
 import ipywidgets as widgets
 
 from gypsumkit.live.block import Block, text_area, verdict_bar
-from gypsumkit.live.controls import STYLE
+from gypsumkit.live.controls import STYLE, button
 from gypsumkit.live.live_picture import LivePicture
+from gypsumkit.live.stage import Stage, settings_words
 from gypsumkit.powders import find_powder
 from gypsumkit.problems import Problem, nearest
 
@@ -34,11 +36,13 @@ class Explorer(Block):
         A committed prediction that the picture can be compared with.
     asked : dict, optional
         Settings, as for `go_to`, that the prediction asks about.
+    projected : bool
+        Whether it covers the window at once, in the projector view.
     """
 
     can_pin = True
 
-    def __init__(self, controls, limits, question="", prediction=None, asked=None):
+    def __init__(self, controls, limits, question="", prediction=None, asked=None, projected=False):
         self.controls = dict(controls)
         for name, control in self.controls.items():
             setattr(self, name, control)
@@ -48,7 +52,7 @@ class Explorer(Block):
         self.question = question
         self.prediction = prediction
         self.asked = asked
-        self.pins = []
+        self.pins, self.pinned_words = [], []
         self.picture = self.make_picture()
         self.pin_button = button("Pin this one", "Keep the present curve and numbers for comparison")
         self.clear_button = button("Clear pins", "Forget the pinned ones")
@@ -56,6 +60,8 @@ class Explorer(Block):
         self.compare_button = button("Compare with my prediction", "Go to the recipe of the prediction and see what happens")
         self.verdict = text_area()
         buttons = [self.pin_button, self.clear_button] * self.can_pin + [self.reset_button] + [self.compare_button] * (prediction is not None)
+        self.stage = Stage(self)
+        buttons.append(self.stage.button)
         asked_words = f'<p class="gypsumkit-question"><strong>Look for:</strong> {html.escape(question)}</p>' if question else ""
         self._buttons = widgets.HBox(buttons, layout=widgets.Layout(flex_flow="row wrap"))
         row = widgets.Box([*self.controls.values(), self._buttons])
@@ -63,14 +69,16 @@ class Explorer(Block):
         super().__init__()
         self.add_class("gypsumkit-explorer")
         # The message line stands beside the controls, above the picture, where the reader is looking.
-        self.children = (widgets.HTML(STYLE, layout=widgets.Layout(display="none")), text_area(asked_words), row, self.message,
-                         self.verdict, self.picture, text_area(f"<p><em>{html.escape(limits)}</em></p>"))
+        self.children = (widgets.HTML(STYLE, layout=widgets.Layout(display="none")), text_area(asked_words), row, self.stage.bar, self.message,
+                         self.verdict, self.picture, text_area(f"<p><em>{html.escape(limits)}</em></p>"), self.stage.cover.style)
         for name in self.controls:
             self._follow(name)
         self.pin_button.on_click(self.guard(self.pin))
         self.clear_button.on_click(self.guard(self.clear_pins))
         self.reset_button.on_click(self.guard(self.reset))
         self.compare_button.on_click(self.guard(self.compare))
+        if projected:
+            self.stage.cover.switch()
 
     def add_buttons(self, buttons):
         """Put buttons of a particular explorer before the common ones."""
@@ -225,16 +233,50 @@ class Explorer(Block):
         if len(self.pins) >= MOST_PINS:
             raise Problem(f"{MOST_PINS} pins are the most that stay readable; press “Clear pins” first.")
         self.pins.append(self.state())
+        self.pinned_words.append(settings_words(self))
         self.update()
 
     def clear_pins(self):
         """Forget the pinned settings."""
+        self._forget_pins()
+        self.update()
+
+    def _forget_pins(self):
         self.pins.clear()
+        self.pinned_words.clear()
+
+    def pin_all(self, many, words):
+        """Pin several settings at once in place of those pinned; the controls stay where they are.
+
+        Parameters
+        ----------
+        many : sequence of dict
+            Settings as for `go_to`, up to three.
+        words : sequence of str
+            What each is called.
+
+        Raises
+        ------
+        Problem
+            When one of them cannot be; then nothing has changed.
+        """
+        before, states = self.settings(), []
+        with ExitStack() as unseen:                # the page need not know: a slider on the screen would answer with values of its own
+            for control in self.controls.values():
+                for widget in (control.slider, control.typed) if hasattr(control, "typed") else (control,):
+                    unseen.enter_context(widget.hold_sync())
+            try:
+                for settings in many:
+                    self._keep_still(lambda: self._move(settings))
+                    states.append(self.state())
+            finally:
+                self._keep_still(lambda: self._move(before))
+        self.pins[:], self.pinned_words[:] = states, words
         self.update()
 
     def reset(self):
         """Go back to the start."""
-        self.pins.clear()
+        self._forget_pins()
         self.verdict.value = ""
         self.go_to_start()
         self.update()
@@ -284,8 +326,3 @@ def _choose(control, name, value):
             raise Problem(f"'{value}' is not among the choices of '{control.description}'; "
                           f"{f'did you mean {guess}?' if guess else 'there are'} {', '.join(map(str, values))}.")
     control.value = value
-
-
-def button(words, tooltip):
-    """Return a button with its name in words and what it does as a hint."""
-    return widgets.Button(description=words, tooltip=tooltip, layout=widgets.Layout(width="auto", height="auto"))

@@ -11,6 +11,7 @@ from html import escape
 
 import ipywidgets as widgets
 
+from gypsumkit.figures.colours import in_room
 from gypsumkit.figures.matplotlib_renderer import backdrop_png, static_png
 from gypsumkit.figures.scene import still_part
 from gypsumkit.figures.svg_renderer import overlay_svg
@@ -36,6 +37,7 @@ class LivePicture(widgets.GridBox):
         self._front = widgets.HTML(layout=widgets.Layout(grid_area=_SAME_CELL, margin="0", width="auto"))
         self._pages = OrderedDict()
         self._pages_shown = None
+        self._view = None
         super().__init__(
             [self._back, self._front],
             layout=widgets.Layout(grid_template_columns="minmax(0, 1fr)", width="100%", overflow="hidden"))
@@ -50,13 +52,41 @@ class LivePicture(widgets.GridBox):
         scene : Scene
             What is shown from now on.
         """
-        front = front_html(scene)
-        pages = tuple(still_part(picture) for picture in scene.pictures)
-        if pages != self._pages_shown:
-            self._back.value = back_html(scene, [self._page(key, picture) for key, picture in zip(pages, scene.pictures)])
-            self._pages_shown = pages
+        with in_room(self._room):
+            shown = self._arranged(scene)
+            front = self._front_html(shown)
+            self._show_pages(shown)
         self._front.value = front
         self.scene = scene
+
+    def show_as(self, view):
+        """Show the same scene another way from now on.
+
+        Parameters
+        ----------
+        view : StageView or None
+            How it is arranged and written, for which room; None for the page.
+        """
+        self._view, self._pages_shown = view, None
+        self.show(self.scene)
+
+    @property
+    def _room(self):
+        return "light room" if self._view is None else self._view.room
+
+    def _arranged(self, scene):
+        return scene if self._view is None else self._view.arranged(scene)
+
+    def _front_html(self, shown):
+        return front_html(shown) if self._view is None else self._view.front_html(shown)
+
+    def _show_pages(self, shown):
+        """Send what stands still, where it differs from before."""
+        pages = tuple(still_part(picture) for picture in shown.pictures)
+        if pages != self._pages_shown:
+            make = back_html if self._view is None else self._view.back_html
+            self._back.value = make(shown, [self._page((self._room, key), picture) for key, picture in zip(pages, shown.pictures)])
+            self._pages_shown = pages
 
     def words(self):
         """Return what is shown in words, its numbers included.

@@ -6,11 +6,11 @@ is busy. Where the computer asks for no motion, the end is shown instead, with a
 
 from html import escape
 
-from gypsumkit.figures.film import film_svg
+from gypsumkit.figures.colours import in_room
+from gypsumkit.figures.film import Film, film_svg
 from gypsumkit.figures.matplotlib_renderer import static_png
-from gypsumkit.figures.scene import still_part
 from gypsumkit.figures.svg_renderer import overlay_svg
-from gypsumkit.live.live_picture import LivePicture, front_html
+from gypsumkit.live.live_picture import LivePicture
 
 STYLE = """<style>
 .gypsumkit-instead { display: none; }
@@ -46,9 +46,10 @@ class MovingPicture(LivePicture):
         if film.length_s == 0.0:
             self.show(film.last)
             return
-        if tuple(still_part(picture) for picture in film.last.pictures) != self._pages_shown:
-            self.show(film.scenes[0])
-        self._front.value = film_html(film)
+        with in_room(self._room):
+            shown = Film(tuple(map(self._arranged, film.scenes)), film.seconds)
+            self._show_pages(shown.last)
+            self._front.value = film_html(shown, self._front_html(shown.last))
         self.scene = film.last
 
     def static_png(self):
@@ -62,20 +63,21 @@ class MovingPicture(LivePicture):
         return static_png(self.scene if self.stored is None else self.stored)
 
 
-def film_html(film):
+def film_html(film, html):
     """Return the layer that moves: as for the last scene, with each picture played, and still where no motion is wanted.
 
     Parameters
     ----------
     film : Film
         Longer than 0 s.
+    html : str
+        The layer of the last scene.
 
     Returns
     -------
     str
         HTML, every string in it escaped.
     """
-    html = front_html(film.last)
     for number, picture in enumerate(film.last.pictures):
         still = overlay_svg(picture)
         html = html.replace(still, f'<div><div class="gypsumkit-moves">{film_svg(film, number)}</div>'

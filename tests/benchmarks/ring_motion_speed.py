@@ -6,6 +6,7 @@ Run it as a script from the top folder; it prints times and ratios and asserts n
 import numpy as np
 
 from gypsumkit.figures.ring_motion_scene import ring_film
+from gypsumkit.live.live_picture import front_html
 from gypsumkit.live.moving_picture import film_html
 from gypsumkit.mix import Mix
 from gypsumkit.studies.moving_ring import MovingRing
@@ -48,7 +49,7 @@ def main():
         full = best_ms(thin_layer_of(flowing), 5)
         test.lift()
         if not test.creeps() and len(ring_film(test).scenes) > 1:
-            film = f"{best_ms(lambda: film_html(ring_film(test)), 5):22.1f}"
+            film = f"{best_ms(lambda: film_html(film_now := ring_film(test), front_html(film_now.last)), 5):22.1f}"
         else:
             film = "               nothing"
         print(f"{powder:>15} {ratio:.2f}        {lifted:9.2f} {shaken:30.2f} {full:13.2f} {full / lifted:22.1f} {film:>24}")

@@ -139,7 +139,7 @@ def _bar(one, y, low, high):
     if inside:
         marks.append(Text(one.begin_min, y, one.name, anchor="start", right=9))
     elif high - right >= one.begin_min - low:
-        marks.append(Text(right, y, one.name, anchor="start", right=9))
+        marks.append(Text(right, y, one.name, anchor="start", right=15 if one.standing == SEEN else 9))
     else:
         marks.append(Text(one.begin_min, y, one.name, anchor="end", right=-9))
     return marks

@@ -9,7 +9,7 @@ import math
 LONGEST_S = 999 * 60 + 59
 WIDTHS = {"hundreds": 100 * 60, "tens": 10 * 60, "minutes": 60, "tens of seconds": 10, "seconds": 1}
 STATES = {"tens of seconds": 6}
-CELL, COLON, HEIGHT, FONT_SIZE = 62, 30, 90, 100                 # units of the drawing; a digit is about 73 high
+CELL, COLON, HEIGHT, FONT_SIZE = 71, 34, 90, 100                 # units of the drawing; a digit is about 73 high
 # The seconds are shown in steps, so that nothing changes more than three times a second (WCAG 2.2, 2.3.1) at any speed of rehearsal.
 STEP_S = {1: 1, 2: 1, 5: 5, 10: 10, 30: 10}
 HUNDREDS_FROM_S = 30 * 60                # long before they are needed, so that they appear by themselves

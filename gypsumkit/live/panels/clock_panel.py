@@ -36,6 +36,10 @@ BAR_STEPS = 20                           # of the bar where little motion is wan
 
 STYLE = """<style>
 .gypsumkit-block.gypsumkit-clock { max-width: none; }
+.gypsumkit-clock-face { display: flex; flex-flow: row wrap; gap: 4px 28px; align-items: flex-start; width: 100%; }
+.gypsumkit-clock-face > :first-child { flex: 1.2 1 min(100%, 44rem); min-width: 0; }
+.gypsumkit-clock-face > :last-child { flex: 1 1 min(100%, 32rem); min-width: 0; }
+.gypsumkit-clock .widget-html-content .gypsumkit-clock-mix p { font-size: clamp(1.05rem, 1.35vw, 1.6rem); line-height: 1.4; }
 .gypsumkit-clock-digits svg { display: block; width: min(100%, 46rem); height: auto; }
 .gypsumkit-clock .widget-html-content p.gypsumkit-clock-now { font-size: clamp(1.7rem, 3.2vw, 3.6rem); line-height: 1.2; margin: 6px 0; }
 .gypsumkit-clock .widget-html-content p.gypsumkit-clock-do { font-size: clamp(1.15rem, 1.7vw, 2rem); line-height: 1.35; margin: 4px 0; }
@@ -102,7 +106,9 @@ class ClockPanel(Block):
         super().__init__()
         self.add_class("gypsumkit-clock")
         styles = [widgets.HTML(style, layout=widgets.Layout(display="none")) for style in (CONTROLS_STYLE, STYLE)]
-        self.children = (*styles, self.making, buttons, self.message, self.asking, self.digits, self.doing, self.left, self.mix_now, self.picture,
+        face = widgets.Box([widgets.VBox([self.digits, self.doing, self.left, self.mix_now]), widgets.VBox([self.picture])])
+        face.add_class("gypsumkit-clock-face")
+        self.children = (*styles, self.making, buttons, self.message, self.asking, face,
                          text_area(f"<p><em>{html.escape(LIMITS)}</em></p>"))
         self._wire()
         self._ask(False)
@@ -212,6 +218,7 @@ class ClockPanel(Block):
             return what()
         finally:
             self.keep_up_here()
+            self._tell()
 
     def _ask(self, asking):
         self.asking.layout.display = "" if asking else "none"

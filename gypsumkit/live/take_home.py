@@ -68,6 +68,9 @@ LIVE = {
     "expansion": (Live(("powder", "made", "view"), stops={"ratio": 3, "length_mm": (10, 30, 40, 50)}),),
     "faults": (Live(("first", "second")), Live(("first", "checked"))),
     "cases": (Live(("case", "powder", "schedule"), stops={"ratio": 3}),),
+    "schedule": (Live(("powder", "mixing", "impression"), stops={"ratio": 3, "temperature_c": (18, 23, 30)}),),
+    "pour": (Live(("powder", "impression"), stops={"waits_min": (5, 15, 45, 90), "drops": (0, 2), "poured_min": (2.5, 3, 5, 14)}),),
+    "separate": (Live(("powder", "impression"), stops={"base_min": (6, 15, 90), "separate_min": (20, 45, 600), "trim_min": (30, 60, 120)}),),
 }
 NOT_ON_THE_PAGE = {"own data": "it compares your own measurements, which lie in your work folder"}
 RING = "ring in motion"

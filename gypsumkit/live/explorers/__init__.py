@@ -23,6 +23,9 @@ EXPLORERS = {
     "scale": ("scale_explorer", "ScaleExplorer"),
     "faults": ("fault_explorer", "FaultExplorer"),
     "cases": ("case_explorer", "CaseExplorer"),
+    "schedule": ("chain_explorers", "ScheduleExplorer"),
+    "pour": ("chain_explorers", "PourExplorer"),
+    "separate": ("chain_explorers", "SeparateExplorer"),
 }
 
 

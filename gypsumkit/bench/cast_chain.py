@@ -329,11 +329,11 @@ def _why_pour(chain, verdict):
         return "It is not yet mixed."
     if verdict == MAY_LATE:
         return "It may no longer run into the tips."
+    if _end(events(chain.recipe)["working_time_min"], "value") <= mixed_min(chain.recipe):
+        return f"It is too stiff to pour as soon as it is mixed: {POURS_BELOW_PA.value:g} Pa are the most. Throw it away and mix anew, with more water from the start."
     if chain.poured_min >= _end(events(chain.recipe)["gloss_loss_min"], "value"):
         return "Its gloss is lost: it is no longer a paste. Throw it away and mix anew; more water does not help."
     stress = state(chain.recipe, chain.poured_min).yield_stress_pa.value
-    if _end(events(chain.recipe)["working_time_min"], "value") <= mixed_min(chain.recipe):
-        return f"It is too stiff to pour as soon as it is mixed (about {_pressure(stress)}, and {POURS_BELOW_PA.value:g} Pa are the most). Mix anew with more water from the start."
     return (f"It no longer pours: its yield stress is about {_pressure(stress)}, and {POURS_BELOW_PA.value:g} Pa are the most. It stands in lumps, traps air and tears the "
             "young crystals.")
 

@@ -9,6 +9,7 @@ from gypsumkit.mix import TEMPERATURE_TRUSTED_C
 from gypsumkit.powders import POWDERS, ROOM_C, find_mixing, find_powder
 from gypsumkit.problems import Problem
 from gypsumkit.recipe import Recipe
+from gypsumkit.units import read_number
 
 
 def _impression_choice(value, recipe):
@@ -21,7 +22,17 @@ def _usual(powder):
 
 
 class CountControl(NumberControl):
-    """A number that is counted: a typed one that is not whole is refused."""
+    """A number that is counted: a typed one with a unit, or one that is not whole, is refused."""
+
+    def read(self):
+        """Return what was typed as a plain number."""
+        try:
+            typed = read_number(self.typed.value)
+        except Problem:
+            typed = None
+        if typed is None or typed.unit is not None:
+            raise Problem(f"“{' '.join(self.typed.value.split())[:40]}” cannot be read as {self.what}; write a plain number like {self.example}.")
+        return typed.number
 
     def checked(self, value):
         """Return the number once it is whole and between the ends."""

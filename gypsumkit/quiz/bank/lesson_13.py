@@ -12,6 +12,7 @@ from gypsumkit.science.expansion import length_change_um
 from gypsumkit.studies.voids import voids
 from gypsumkit.units import say_number
 
+WATER_ML = {"model plaster": 52, "dental stone": 28, "improved stone": 23}       # for 100 g
 STROPPED = "powder into water, stropped"
 
 
@@ -105,8 +106,8 @@ EXERCISES = [
         situation="{powder}, {per_100_ml} mL of water per 100 g; its grains have a density of {density} g/cm³. The imprint of a tooth holds {tooth_ml} mL. {drops} drops of water, {drop_ml} mL each, were left in it. "
                   "They mix evenly with the mix that fills the tooth. Air is not counted.",
         parameters=lambda draw: (lambda powder: {
-            "powder": powder[0].upper() + powder[1:], "per_100_ml": round(100 * POWDERS[powder].recommended_ratio.value), "density": POWDERS[powder].density_g_cm3.value,
-            "tooth_ml": draw.choice([0.5, 0.6]), "drops": draw.choice([2, 3]), "drop_ml": DROP_ML})(draw.choice(["model plaster", "dental stone", "improved stone"])),
+            "powder": powder[0].upper() + powder[1:], "per_100_ml": WATER_ML[powder], "density": POWDERS[powder].density_g_cm3.value,
+            "tooth_ml": draw.choice([0.5, 0.6]), "drops": draw.choice([2, 3]), "drop_ml": DROP_ML})(draw.choice(list(WATER_ML))),
         steps=(
             Step(name="of_100_ml", say="How many mL of mix do 100 g of powder give?", compute=lambda p: _as_said(100 / p.density + p.per_100_ml), unit="mL",
                  working="100 g ÷ {density} g/cm³ + {per_100_ml} mL = {answer}", hint="The volume of the grains and the volume of the water.",
@@ -127,7 +128,7 @@ EXERCISES = [
                   "{hour_mpa} MPa. At 2 h it has grown by {end_percent} %. A length of {length_mm} mm is watched. The laboratory separates {margin} min after the final set, and never before the latest final set.",
         parameters=lambda draw: _out(*draw.choice([("dental stone", 20, 40), ("improved stone", 20, 35), ("model plaster", 35, 50), ("high-expansion stone", 25, 30)])),
         steps=(
-            Step(name="separate_min", say="At which minute may the cast be separated?", compute=lambda p: max(p.final + p.margin, p.final_high), unit="min",
+            Step(name="separate_min", say="From which moment on may the cast be separated, in min?", compute=lambda p: max(p.final + p.margin, p.final_high), unit="min",
                  working="the later one of {final} min + {margin} min and {final_high} min = {answer}", hint="Two rules. Both must hold: take the later moment.",
                  slips=(Slip(lambda p: p.final, "That is the final set itself. Set is not strong: wait."), Slip(lambda p: p.final_high, "That is the latest final set. The other rule asks for more."))),
             Step(name="share_percent", say="What part of its strength at 1 h has it at {out_min} min, in %?", compute=lambda p: 100 * p.out_mpa / p.hour_mpa, unit="%",

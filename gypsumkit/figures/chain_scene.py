@@ -89,7 +89,8 @@ def _strength_words(chain):
 
 
 def _percent(chain, minute):
-    return f"{rounded(100 * strength_share(chain, minute), 2)} %"
+    percent = 100 * strength_share(chain, minute)
+    return f"{rounded(percent, 2 if percent < 99.5 else 3)} %"
 
 
 def _growth(chain):
@@ -185,10 +186,10 @@ def _strength_panel(chain, across, ticks):
     marks = [Band(log, strong.low, strong.high), Line(log, strong.value)]
     final = events(chain.recipe)["final_set_min"].value
     if final is not None and final < LAST_MIN:
-        marks += [Rule(x=_log(float(final), LAST_MIN), colour="black", dash="dotted"), Text(0.0, 0.58 * top, "dotted: final set", anchor="start", right=6, size=14.5)]
+        marks += [Rule(x=_log(float(final), LAST_MIN), colour="black", dash="dotted"), Text(across[1], 0.09 * top, "dotted: final set", anchor="end", right=-4, size=14.5)]
     if strength(chain, HOUR_MIN).value > 0:
-        for minute, shape, words, height in ((chain.separate_min, "square", "out", 0.90), (chain.trim_min, "triangle", "trimmed", 0.74)):
+        for minute, shape, words, height in ((chain.separate_min, "square", "out", 0.37), (chain.trim_min, "triangle", "trimmed", 0.23)):
             x, value = _log(minute, LAST_MIN), float(strength(chain, minute).value)
             marks += [Rule(x=x, colour="vermillion", width=1.5, dash="solid"), Marker(x, value, shape, "vermillion", size=13),
-                      Text(0.0, height * top, f"{words}: {_percent(chain, minute)} of 1 h", anchor="start", right=6, bold=True)]
+                      Text(across[1], height * top, f"{words}: {_percent(chain, minute)} of 1 h", anchor="end", right=-4, bold=True)]
     return Panel("strength", across, (0.0, top), y_label="wet strength (MPa)", x_label="from the start of mixing (longer steps)", x_ticks=ticks, moving=tuple(marks))

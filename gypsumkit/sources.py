@@ -135,12 +135,12 @@ SOURCES = {
                            "usable up to 30 minutes (abstract).",
     "mousavi_casts": "S. Mousavi, M. Rahbar, F. Rostamzadeh, K. Jafari and S. Hekmatfar, Dimensional stability of casts derived from three types of alginate at different "
                      "times after impression: no difference at 15 minutes, a difference at 60 minutes and 24 hours (abstract).",
-    "todd_2015": "The effect of pouring time on the dimensional stability of casts made from conventional and extended-pour irreversible hydrocolloids by 3D modelling, "
+    "pouring_time_2015": "The effect of pouring time on the dimensional stability of casts made from conventional and extended-pour irreversible hydrocolloids by 3D modelling, "
                  "Journal of Dental Sciences, September 2015 (no author recorded): five alginates at 100 % humidity poured with accuracy up to 24 hours (abstract).",
     "walker_2010": "M.P. Walker, J. Burckhard, D.A. Mitts and K.B. Williams, Dimensional change over time of extended-storage alginate impression materials, Angle "
                    "Orthodontist 80 (2010) 1110-1115: all shrank within 30 minutes; the conventional one went on shrinking, the others grew (abstract).",
     "marquezan_2012": "M. Marquezan, E.M. Jurach, V.D. Guimaraes, R.G.A. Valentim, L.I. Nojima and M.C.G. Nojima, Does the contact time of alginate with plaster cast influence "
-                      "its properties?, Brazilian Oral Research 2012: detail and hardness of the surface lower after 12 hours than after 1 hour (abstract).",
+                      "its properties?, Brazilian Oral Research 2012 (journal and year recalled): detail and hardness of the surface lower after 12 hours than after 1 hour (abstract).",
     "ibrahim_contact": "A.A. Ibrahim, M.N. Alhajj and M.W. Gilada (with N. Khalifa), two studies of stone left in alginate, RSBO 12 (2015) 252-257 and Compendium 38 (2017) no. 6: "
                        "after 9 hours less detail but a harder cast; after 6 hours equal detail but a softer cast (abstracts).",
     "jarvis_1981": "R.G. Jarvis and R. Earnshaw, The effect of alginate impressions on the surface of cast gypsum, part 2, Australian Dental Journal 1981, doi "
@@ -153,6 +153,20 @@ SOURCES = {
                        "silicone differed from the die (abstract).",
     "navy_14275": "U.S. Navy, Dental Assistant training course NAVEDTRA 14275, pages 8-17 and 8-18 (read at medical.tpub.com): rinse the "
                   "impression against soft spots, shake the water out, never whip the mix, flow the gypsum slowly from one end.",
+    "colombani_2007": "J. Colombani and J. Bert, Holographic interferometry study of the dissolution and diffusion of gypsum in water, Geochimica et "
+                      "Cosmochimica Acta 71 (2007), arXiv 0911.5053: a crystal face in still water gives up 4e-5 mol/m2 s, its ions spread with 1.0e-9 m2/s (abstract).",
+    "jeschke_2001": "A.A. Jeschke, K. Vosbeck and W. Dreybrodt, Surface controlled dissolution rates of gypsum in aqueous solutions exhibit nonlinear dissolution "
+                    "kinetics, Geochimica et Cosmochimica Acta 65 (2001) 27-34: about 1.1e-3 to 1.3e-3 mol/m2 s, recalled.",
+    "air_force_casts": "A training manual for dental laboratories of the U.S. Air Force, sections 2.19.2 and 2.19.3, read as quoted by others: casts soaked for more than 1 "
+                       "or 2 minutes only in water saturated with set gypsum, about 0.2 g in 100 cm3; clear above settled slurry after days.",
+    "harris_2004": "P.E. Harris, S. Hoyer, T.J. Lindquist and C.M. Stanford, Alterations of surface hardness with gypsum die hardeners, Journal of Prosthetic Dentistry "
+                   "2004: Knoop hardness of four stones did not differ between 3 and 24 hours; the type III was softer (abstract).",
+    "drying_techniques": "The effects of drying techniques on the compressive strength of gypsum products (iasj.net/iasj/article/45514, no author recorded): 24 h in air "
+                         "left two stones stronger than a microwave oven, and that stronger than an ordinary hot oven (abstract).",
+    "knoop_2025": "A study of drying methods and Knoop hardness of three type IV stones, Journal of Pharmacy and Bioallied Sciences 2025 (no author recorded): means 67 to 85 "
+                  "(abstract).",
+    "sheets_2020": "J.L. Sheets, A.G. Wee, B. Simetich and M.W. Beatty, Effect of water dilution on full-arch gypsum implant master casts, Prosthesis 2 (2020) 266-276: "
+                   "half as much water again cost 26 to 52 % of the compressive strength (abstract).",
     "given": "Given in the recipe.",
     "own_bench": "Measured at the reader's own bench, or read from the sheet of the reader's own product.",
 }

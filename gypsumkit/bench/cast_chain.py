@@ -62,7 +62,7 @@ IMPRESSIONS = {
         (0.0, 0.0, 15.0, 60.0), 10.0, (60.0, 360.0), (-0.50, 0.16), "casts after up to five days in moist bags", "imbery_2010",
         "", "It loses water in air and shrinks. Water runs out of it even in a moist box (syneresis), and in water it swells (imbibition).",
         "It dries, shrinks round the teeth and draws on the surface: rough and soft, and teeth break off.",
-        "No second cast: the gel has torn and changed its size. Make a new impression.", READ, ("alginate_four_hours", "mousavi_casts", "todd_2015", "marquezan_2012")),
+        "No second cast: the gel has torn and changed its size. Make a new impression.", READ, ("alginate_four_hours", "mousavi_casts", "pouring_time_2015", "marquezan_2012")),
     "addition silicone": Impression(
         (0.0, 60.0, WEEK_MIN, 2 * WEEK_MIN), 60.0, (math.inf, math.inf), (-0.17, -0.14), "of a length in 24 h", "craig_handbook",
         "Some products give off hydrogen for a while: small holes all over the surface. Most newer ones may be poured at once.",

@@ -71,6 +71,8 @@ LIVE = {
     "schedule": (Live(("powder", "mixing", "impression"), stops={"ratio": 3, "temperature_c": (18, 23, 30)}),),
     "pour": (Live(("powder", "impression"), stops={"waits_min": (5, 15, 45, 90), "drops": (0, 2), "poured_min": (2.5, 3, 5, 14)}),),
     "separate": (Live(("powder", "impression"), stops={"base_min": (6, 15, 90), "separate_min": (20, 45, 600), "trim_min": (30, 60, 120)}),),
+    "etching": (Live(("wetting",), stops={"minutes": (1, 2, 5, 10, 30, 60, 720), "water_l": (0.5, 2, 5), "temperature_c": (10, 20, 40, 80)}),),
+    "drying": (Live(("powder",), "weight_percent", 0.5, {"air_c": (25, 40, 50, 60, 100)}),),
 }
 NOT_ON_THE_PAGE = {"own data": "it compares your own measurements, which lie in your work folder"}
 RING = "ring in motion"

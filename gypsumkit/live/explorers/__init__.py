@@ -26,6 +26,8 @@ EXPLORERS = {
     "schedule": ("chain_explorers", "ScheduleExplorer"),
     "pour": ("chain_explorers", "PourExplorer"),
     "separate": ("chain_explorers", "SeparateExplorer"),
+    "etching": ("set_cast_explorers", "EtchingExplorer"),
+    "drying": ("set_cast_explorers", "DryingExplorer"),
 }
 
 

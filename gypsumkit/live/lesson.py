@@ -12,7 +12,7 @@ from gypsumkit.live.panels import panel_class
 from gypsumkit.live.question_view import QuestionSet, QuestionView
 from gypsumkit.quiz import bank
 from gypsumkit.quiz.progress import Progress
-from gypsumkit.quiz.recall import recall
+from gypsumkit.quiz.recall import PLANNED, recall
 
 
 def lesson(number):
@@ -51,7 +51,7 @@ class Lesson:
         """What the reader will be able to do after the lesson."""
         return ListBlock("After this lesson you can", [objective.text for objective in bank.objectives(self.number)])
 
-    def recall(self, how_many=3):
+    def recall(self, how_many=PLANNED):
         """Questions from earlier lessons; missed ones come back first."""
         return QuestionSet(recall(self.number, self.progress, how_many), self.progress, restore=False,
                            nothing="This is the first lesson: there is nothing to recall yet.")

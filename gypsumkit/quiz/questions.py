@@ -141,7 +141,7 @@ class Question:
     Parameters
     ----------
     id : str
-        ``"L02-Q1"`` for a question, ``"L02-P1"`` for a prediction; never used again for another question.
+        ``"L02-Q1"`` for a question, ``"L02-P1"`` for a prediction, ``"PR-Q1"`` in the primer; never used again for another question.
     objective : str
         Id of the objective it tests, ``"L02-O1"``.
     prompt : str
@@ -171,9 +171,9 @@ class Question:
     at_picture: bool = False
 
     def __post_init__(self):
-        if not re.fullmatch(r"L\d{2}-(?:[QP]\d+|E\d+-[a-z]+-\d+)", self.id):
-            raise Problem(f"{self.id!r} is not a question id: write one like L02-Q1, or L02-P1 for a prediction.")
-        if not re.fullmatch(r"L\d{2}-O\d+", self.objective):
+        if not re.fullmatch(r"PR-Q\d+|L\d{2}-(?:[QP]\d+|E\d+-[a-z]+-\d+)", self.id):
+            raise Problem(f"{self.id!r} is not a question id: write one like L02-Q1, L02-P1 for a prediction, or PR-Q1 in the primer.")
+        if not re.fullmatch(r"(?:L\d{2}|PR)-O\d+", self.objective):
             raise Problem(f"{self.id}: {self.objective!r} is not an objective id: write one like L02-O1.")
         _long_enough(self.id, "the prompt", self.prompt)
         _long_enough(self.id, "the explanation", self.explanation)

@@ -54,7 +54,7 @@ NOTES = [
     Note("L00-N1",
          "What did you see when you moved the slider to the right? Did it agree with your prediction? Write one or two sentences.",
          "More water: the mix spreads wider, the porosity rises and the strength falls. If your prediction was wrong, you have just "
-         "learned more than a reader who only looked."),
+         "learned more than a reader who only looked.", objectives=("L00-O1",)),
 ]
 
 QUESTIONS = [
@@ -118,4 +118,14 @@ QUESTIONS = [
                Slip(lambda p: 100 / p.ratio, "You turned the ratio upside down. Multiply by 100.")),
         hint="1 g needs {ratio} mL. How much do 100 g need?",
         explanation="100 g need 100 times as much as 1 g: {key}. You may write a comma or a point, and the unit in many ways."),
+    Choice(
+        id="L00-Q6", objective="L00-O4",
+        prompt="In the middle of a lesson the picture stops following the slider, and you have already answered four questions. What do you do?",
+        explanation="Answers are written into your work folder at once. A restart stops the calculation, and touches no answer.",
+        options=(
+            Option("Menu Kernel, then Restart Kernel and Run All Cells.", "The lesson begins to compute again. Your answers are in your work folder, and they come back.", correct=True),
+            Option("Leave it: a restart would delete the four answers.", "Each answer was saved when you pressed the button. It lies in answers.json, not in the page."),
+            Option("Send the answers to the teacher first, through the network.", "Nothing is sent anywhere. They are on your own computer already."),
+            Option("Delete the work folder, so that the course starts clean.", "That is the one step that loses your answers and texts: they are kept in this folder."),
+        )),
 ]

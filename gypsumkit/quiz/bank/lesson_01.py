@@ -71,12 +71,12 @@ NOTES = [
          "A dried model weighs more than the powder it was made of, but less than powder and water together. Why? Use the words bound and free.",
          "The powder is gypsum that has lost three quarters of its water. When it sets, it takes this water back: 18.6 g for 100 g of powder. "
          "This water is bound in the crystals and does not dry off. So the model weighs more than the powder. The mix held more water than "
-         "that. The rest is free water. It dries off, so the model weighs less than powder and water together."),
+         "that. The rest is free water. It dries off, so the model weighs less than powder and water together.", objectives=("L01-O2",)),
     Note("L01-N2",
          "Explain to a friend why plaster sets. Use the words dissolve, more than, crystals.",
          "The powder dissolves in the water. Beside powder, water holds about four times more than beside crystals. So the water soon holds more "
          "than crystals allow. What is too much comes out as gypsum crystals. Then the water has room again, and more powder dissolves. This goes "
-         "on until the powder is used up. The crystals grow into each other, and the mass becomes hard."),
+         "on until the powder is used up. The crystals grow into each other, and the mass becomes hard.", objectives=("L01-O3",)),
 ]
 
 QUESTIONS = [
@@ -241,5 +241,5 @@ BENCH_TASKS = [
             "Use water at room temperature. Do not heat gypsum or plaster yourself: this is done in a mill.",
             "Gypsum goes into the waste bin, never down the drain.",
             "Follow the instructions of the product and of your laboratory where they differ from this page.",
-        )),
+        ), objectives=("L01-O1", "L01-O4")),
 ]

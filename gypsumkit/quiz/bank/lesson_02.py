@@ -81,11 +81,11 @@ NOTES = [
          "Why does a mix with more water pour better, and why is it weaker when set? Use the words free water and pore.",
          "More water moves the grains further apart, so they slide past each other and the mix pours. The powder can bind only "
          "part of the water. The rest is free water. When the mass dries, the free water leaves, and pores stay where it was. "
-         "A pore carries no load, so the mass is weaker."),
+         "A pore carries no load, so the mass is weaker.", objectives=("L02-O2",)),
     Note("L02-N2",
          "A friend says: 1 mL too much is nothing. When is that nearly right, and when is it wrong?",
          "1 mL in a large batch is shared by many grams, so the ratio hardly changes: nearly right. In a small batch, and in a "
-         "powder that needs little water, the same 1 mL is a large part of the water. The ratio moves, and the strength falls."),
+         "powder that needs little water, the same 1 mL is a large part of the water. The ratio moves, and the strength falls.", objectives=("L02-O3",)),
 ]
 
 QUESTIONS = [
@@ -286,5 +286,5 @@ BENCH_TASKS = [
             "Never put a finger, a hand or any part of the body into a setting mass. It gets hot.",
             "Gypsum goes into the waste bin, never down the drain.",
             "Follow the instructions of the product and of your laboratory where they differ from this page.",
-        )),
+        ), objectives=("L02-O1", "L02-O2")),
 ]

@@ -102,13 +102,13 @@ NOTES = [
          "The mix flows only where the stress in it is larger than its yield stress. The stress comes from its own weight, and it is largest at "
          "the foot, where all of the mix rests. A tall ring puts much weight on the foot: the stress there is larger than the yield stress, and "
          "the mix slumps. As it sinks and spreads, less height is left to press, until the stress is no longer larger than the yield stress; "
-         "there it stops. In a small ring the weight may never be enough. So a spread says something about the mix only together with its ring."),
+         "there it stops. In a small ring the weight may never be enough. So a spread says something about the mix only together with its ring.", objectives=("L03-O1",)),
     Note("L03-N2",
          "Ines says: “The vibrator makes the mix thinner, so next time I can take less water and never mind.” What is right about it, and what is "
          "not?",
          "Right: while the vibrator runs, the grains cannot hold on to each other, the yield stress is lower, and a stiff mix flows. Not right: "
          "no water is added, and when the vibrator stops the yield stress is back. A mix that is too stiff still traps air, and it flows only "
-         "where the shaking reaches. So take a ratio that pours, and use the vibrator to bring it into every corner and the bubbles out."),
+         "where the shaking reaches. So take a ratio that pours, and use the vibrator to bring it into every corner and the bubbles out.", objectives=("L03-O4",)),
 ]
 
 EXERCISES = [
@@ -277,5 +277,5 @@ BENCH_TASKS = [
             "Never put a finger, a hand or any part of the body into a setting mass, and no ring on a finger: it gets hot and it grips.",
             "Hold the plate at its edges on the vibrator. A glass plate with a crack is not used.",
             "No plaster, wet or dry, in the drain. The instructions of the product and of your laboratory come first.",
-        )),
+        ), objectives=("L03-O2", "L03-O3")),
 ]

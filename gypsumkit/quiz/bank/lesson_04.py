@@ -65,11 +65,11 @@ NOTES = [
          "Crystals take less room than the powder and water they are made of. Still, the model does not shrink. Where does the missing room go?",
          "The crystals grow into each other early and form a stiff frame. The frame keeps its outer size. Later, powder and water go on turning into "
          "crystals that take less room. The missing room cannot come from outside, so it opens inside, as small empty pores. Water that stood there "
-         "has become part of the crystals."),
+         "has become part of the crystals.", objectives=("L04-O2",)),
     Note("L04-N2",
          "A model feels dry on the outside. How can you find out whether it is dry inside, and why does it matter for its strength?",
          "Weigh it, wait a day, and weigh it again. When the weight stays the same, the free water has gone. It matters because most of the strength "
-         "comes with the last few per cent of the free water."),
+         "comes with the last few per cent of the free water.", objectives=("L04-O4",)),
 ]
 
 QUESTIONS = [
@@ -236,5 +236,5 @@ BENCH_TASKS = [
             "Never put a finger, a hand or any part of the body into a setting mass. It gets hot.",
             "Gypsum goes into the waste bin, never down the drain.",
             "Follow the instructions of the product and of your laboratory where they differ from this page.",
-        )),
+        ), objectives=("L04-O3", "L04-O4")),
 ]

@@ -115,13 +115,13 @@ NOTES = [
          "Set plaster, stone and improved stone are made of the same crystals of gypsum. What differs is how many pores stand between the crystals, and "
          "the pores come from the water that is not bound. At the same ratio all three have nearly the same porosity, so nearly the same strength. Stone "
          "is stronger at its own ratio because its dense, regular grains pour with far less water: fewer pores, more strength. The powder does "
-         "not bring the strength; it brings the small need for water."),
+         "not bring the strength; it brings the small need for water.", objectives=("L05-O1",)),
     Note("L05-N2",
          "Our line meets nine handbook values within about 17 %. Ines says: “So the line is proved.” What do you answer?",
          "The line was drawn through these same nine values: its two numbers were chosen so that it meets them. That it comes near them is no proof, "
          "only that the form is not foolish. A proof needs values that were not used. The dry industrial plasters are such values: the dry line comes "
          "within about a fifth of five of them, which also tests the factor two from wet to dry, and misses the sixth, the strongest, by a third. And the picture shows where the line is too simple: each powder, "
-         "close to its own ratio, weakens more steeply than the line."),
+         "close to its own ratio, weakens more steeply than the line.", objectives=("L05-O4",)),
 ]
 
 EXERCISES = [
@@ -256,5 +256,5 @@ BENCH_TASKS = [
             "Only the demonstrator works the press, with its shield closed.",
             "No part of the body in a setting mass. No plaster in the drain.",
             "The instructions of the product and of your laboratory come first.",
-        )),
+        ), objectives=("L05-O2", "L05-O4")),
 ]

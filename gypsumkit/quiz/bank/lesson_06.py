@@ -72,12 +72,12 @@ NOTES = [
          "Why does improved stone need so much less water than plaster, although both are the same chemical? Use the words grain, void and flow.",
          "The grains of plaster are ragged and porous. When they touch, much void is left between them. This void must be filled with water "
          "before anything can move. The grains of improved stone are compact, and small ones fit between large ones: little void. Only "
-         "the water above the void keeps the grains apart and makes the mix flow. So improved stone flows with less water."),
+         "the water above the void keeps the grains apart and makes the mix flow. So improved stone flows with less water.", objectives=("L06-O1",)),
     Note("L06-N2",
          "A friend says: use improved stone for everything, it is the strongest. What do you answer?",
          "Strength is worth its price only where it is needed: a die that is trimmed, waxed on and handled often, or a cast that must fit exactly. "
          "A study model that is looked at and kept needs neither that strength nor that accuracy, and a cast that has to be broken or cut "
-         "away, as in flasking, is better weak. The money and the powder are saved for the dies."),
+         "away, as in flasking, is better weak. The money and the powder are saved for the dies.", objectives=("L06-O3",)),
 ]
 
 QUESTIONS = [
@@ -215,5 +215,5 @@ BENCH_TASKS = [
             "Break the bars under a cloth, with eye protection. Splinters fly.",
             "Never put a finger, a hand or any part of the body into a setting mass. It gets hot.",
             "Gypsum goes into the waste bin, never down the drain. Follow the product's instructions.",
-        )),
+        ), objectives=("L06-O1", "L06-O2", "L06-O3")),
 ]

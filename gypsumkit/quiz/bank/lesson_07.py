@@ -72,11 +72,11 @@ NOTES = [
     Note("L07-N1",
          "A bubble of 1 mm stays in a bowl of mix for ten minutes, but leaves it within seconds on the vibrator. Explain. Use the words yield stress and viscosity.",
          "The still mix has a yield stress: it bears a small force without moving at all. The lift of a small bubble is less than that, so the bubble is held. "
-         "On the vibrator the mix round the bubble gives way at every stroke. Then only the viscosity slows the bubble, and it rises."),
+         "On the vibrator the mix round the bubble gives way at every stroke. Then only the viscosity slows the bubble, and it rises.", objectives=("L07-O2",)),
     Note("L07-N2",
          "Why do you let a small portion run down one side of the impression, and vibrate gently?",
          "A small portion is thin, so every bubble is near the surface and the way out is short. It pushes the air in front of it instead of closing over it. "
-         "Gently, because a vibrator that shakes too hard throws the mix about and folds new air in."),
+         "Gently, because a vibrator that shakes too hard throws the mix about and folds new air in.", objectives=("L07-O3",)),
 ]
 
 QUESTIONS = [
@@ -237,5 +237,5 @@ BENCH_TASKS = [
             "A vessel under vacuum: use only a sound one made for it, without cracks, and let the air in slowly before you open it. A cracked vessel can burst inwards.",
             "Impressions from a mouth are contaminated. Handle them only when they have been disinfected by the product's instructions.",
             "Never put a finger, a hand or any part of the body into a setting mass. Gypsum goes into the waste bin, never down the drain.",
-        )),
+        ), objectives=("L07-O1", "L07-O4")),
 ]

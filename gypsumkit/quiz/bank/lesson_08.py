@@ -129,19 +129,19 @@ NOTES = [
          "At first the powder dissolves quickly and the water is full of calcium sulfate, but there are few crystals on which it can settle. So little "
          "happens that the hand can feel. Each crystal gives the next calcium sulfate a place: the more crystals there are, the faster they grow. The needles "
          "take up the free water between them and then touch: the gloss is lost and the mass no longer flows. From now on every new crystal makes "
-         "the network stronger. At the end little powder is left to dissolve, so the last part takes long."),
+         "the network stronger. At the end little powder is left to dissolve, so the last part takes long.", objectives=("L08-O1",)),
     Note("L08-N2",
          "Ines takes a cast out when the heavy needle leaves no mark and begins to trim it at once. An edge breaks off. What do you tell her, with numbers from the pictures?",
          "Final set only says that a needle leaves no mark. The mass then carries less than a fifth of its strength at 1 hour. It is also warm and full of "
          "free water. After 1 hour it has nearly its whole wet strength. The second half comes only when nearly all free water has gone, "
-         "after days. So: leave it for an hour before it is taken out and trimmed, handle it as wet and weak for a day, and load it when its weight no longer falls."),
+         "after days. So: leave it for an hour before it is taken out and trimmed, handle it as wet and weak for a day, and load it when its weight no longer falls.", objectives=("L08-O4",)),
     Note("L08-N3",
          "The clock says: model plaster is set at 30 min. Mr Okoro says: “And so it is in practice. So the clock is right.” What is wrong with that, and what would test the clock?",
          "The 30 minutes were put in: the constants of the clock were chosen so that plaster loses its gloss at 13 and is set at 30 minutes. To meet "
          "them again proves nothing. The same holds for the mild range of warmth: one number was chosen so that the time hardly changes from 20 to 50 °C. "
          "And the heats are published numbers that were put in. A test needs numbers from outside that were not used. So far there is one: the needle "
          "times of three published plasters lie on both sides of the model. They differ so much that they test only the rough size. A better test "
-         "would be: mix one plaster, fix the constants, then measure it at another ratio or another temperature."),
+         "would be: mix one plaster, fix the constants, then measure it at another ratio or another temperature.", objectives=("L08-O5",)),
 ]
 
 EXERCISES = [
@@ -246,6 +246,18 @@ QUESTIONS = [
             Option("What it does to the working time, the strength and the expansion.", "All three change with it, and the maker's instructions say how far.", correct=True),
             Option("Only whether it is toxic.", "That comes first, as for borax. But a harmless salt also costs strength and changes the size of the cast."),
         )),
+    Choice(
+        id="L08-Q7", objective="L08-O4",
+        prompt="Model plaster, by its recipe: the heavy needle has just left no mark. A friend wants to trim the cast now. What do you say?",
+        parameters={}, computed={"percent": lambda p: 100 * _strength_at_set_mpa("model plaster") / float(predict("model plaster", POWDERS["model plaster"].recommended_ratio.value)["wet_strength_mpa"].value)},
+        explanation="At the final set it has about {percent:.0f} % of its strength at 1 h, by the model. And the free water is still in it: dry it would be about twice as strong again.",
+        options=(
+            Option("Go on: set means strong.", "Set means that a needle leaves no mark. The cast has only about {percent:.0f} % of its strength at 1 h.", correct=lambda p: p.percent > 90),
+            Option("Wait until an hour has passed: it has only a part of its strength.", "The network of needles still grows. Edges break off when it is trimmed now.",
+                   correct=lambda p: p.percent <= 90),
+            Option("Dry it in a hot oven first, then trim it at once.", "Too much heat takes bound water out of the crystals. And dry trimming makes dust."),
+            Option("Trim it now, because it is softest now.", "Soft also means that edges and teeth break. The wheel needs something that holds."),
+        )),
 ]
 
 BENCH_TASKS = [
@@ -269,5 +281,5 @@ BENCH_TASKS = [
             "The mass gets hot. Do not mix more than the task says, and do not hold it in the hand.",
             "No salts at the bench without the demonstrator. No borax. Nothing down the drain.",
             "The instructions of the product and of your laboratory come first.",
-        )),
+        ), objectives=("L08-O1", "L08-O2")),
 ]

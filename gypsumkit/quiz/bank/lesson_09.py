@@ -78,12 +78,12 @@ NOTES = [
          "The crystals of set gypsum take up less room than the powder and the water they came from. Yet a cast grows. Explain it to a friend. Use the words needle, push and void.",
          "The new crystals are needles that grow from many places. When they meet, they push one another apart and carry the whole mass outward a little. "
          "The room that they leave between them becomes larger, and since powder and water together take up less room than before, part of it fills with nothing: inner voids. "
-         "So two things are true at once: the solid and the water together shrink by some percent, and the outside grows by a few tenths of a percent. The voids are the difference."),
+         "So two things are true at once: the solid and the water together shrink by some percent, and the outside grows by a few tenths of a percent. The voids are the difference.", objectives=("L09-O1",)),
     Note("L09-N2",
          "A maker prints: “expansion 0.10 %, within the standard”. What do you ask before you use this for a bridge with three abutments?",
          "Which edition of the standard, which type, and is its limit from the standard itself? Measured when, at 2 hours or later, and at what ratio and mixing: less water and more turns "
          "make it larger. In air or in contact with a wet impression? What does it come to on my length: 0.10 % of 30 mm are 30 micrometres. And how far do test pieces differ from one "
-         "another? Last: do impression material, wax and alloy shrink, so that a stone that grows more is even wanted?"),
+         "another? Last: do impression material, wax and alloy shrink, so that a stone that grows more is even wanted?", objectives=("L09-O3",)),
 ]
 
 EXERCISES = [
@@ -208,5 +208,5 @@ BENCH_TASKS = [
             "Never put a finger, a hand or any part of the body into a setting mass: it gets hot.",
             "No salts at the bench without the demonstrator. No borax. Nothing down the drain.",
             "The instructions of the product and of your laboratory come first.",
-        )),
+        ), objectives=("L09-O2", "L09-O3", "L09-O4")),
 ]

@@ -89,11 +89,11 @@ NOTES = [
     Note("L10-N1",
          "A sign that you looked for and did not find counts. A sign that you did not look for counts for nothing. Explain why to a friend, with one example from a cast.",
          "If I looked and it is not there, then the causes that nearly always show it become less likely. For example, I looked for bubbles all through the cast and found none: then it was "
-         "hardly beaten. If I did not look, the bubbles may be there or not. I have learned nothing, so nothing may change. The danger is to write “not there” for “not looked”."),
+         "hardly beaten. If I did not look, the bubbles may be there or not. I have learned nothing, so nothing may change. The danger is to write “not there” for “not looked”.", objectives=("L10-O2",)),
     Note("L10-N2",
          "Mr Okoro says: “Bad casts come from too much water. I need no checks.” Answer him. Use the words common, sign and check.",
          "Too much water is common, so it is right to think of it early. But a common cause must also show the sign. For a cast that broke on removal and is hard after an hour, taking it out too "
-         "early leads, although it is less common. And a suspect is not a proof: one check, such as weighing and measuring again, costs five minutes. It tells more than any rule."),
+         "early leads, although it is less common. And a suspect is not a proof: one check, such as weighing and measuring again, costs five minutes. It tells more than any rule.", objectives=("L10-O3", "L10-O5")),
 ]
 
 EXERCISES = [
@@ -204,6 +204,19 @@ QUESTIONS = [
             Option("In this laboratory {casts:.0f} of 100 casts get too much water.", "Nothing was counted in this laboratory. The levels are the authors' choice, and the number is for casts with these signs only."),
             Option("Main suspect by the levels of the course: too much water. Next: weigh and measure again.", "It says what is suspected, on what ground, and what decides.", correct=True),
         )),
+    NumberWithUnit(
+        id="L10-Q7", objective="L10-O2",
+        prompt="Of 100 spoiled casts (invented) {first} were beaten, and {second} came from an impression that was not rinsed. Of 100 beaten casts {first_in_100} have a chalky surface, "
+               "of 100 not rinsed {second_in_100}. Your cast has a chalky surface. In how many of 100 such casts was the impression not rinsed?",
+        parameters={"first": 80, "second": 20, "first_in_100": 10, "second_in_100": 90},
+        computed={"first_show": lambda p: p.first * p.first_in_100 / 100, "second_show": lambda p: p.second * p.second_in_100 / 100},
+        key=lambda p: 100 * posterior([p.first, p.second], [[p.first_in_100 / 100, p.second_in_100 / 100]])[1], unit="", relative_tolerance=0.02,
+        tolerance_why="whole casts are near enough.",
+        slips=(Slip(lambda p: float(p.second_in_100), "That is how often the sign follows the cause. Asked is the other way round: how often the cause stands behind the sign."),
+               Slip(lambda p: float(p.second), "That is the part before the sign was seen. The sign counts too."),
+               Slip(lambda p: p.second_show, "So many casts are not rinsed and chalky. Divide by all that are chalky, and take 100 of them.")),
+        hint="First count the chalky casts of each cause. Then look at these only.",
+        explanation="{first_show:.0f} beaten casts and {second_show:.0f} not rinsed ones are chalky. {second_show:.0f} of these {first_show:.0f} + {second_show:.0f}: {key} of 100."),
 ]
 
 BENCH_TASKS = [
@@ -229,5 +242,5 @@ BENCH_TASKS = [
             "Never put a finger, a hand or any part of the body into a setting mass: it gets hot.",
             "No borax and no other salts. Impressions from a mouth are contaminated: not for this task.",
             "Set gypsum and rests go into the waste bin, never down the drain. The instructions of the product and of your laboratory come first.",
-        )),
+        ), objectives=("L10-O1", "L10-O2", "L10-O3")),
 ]

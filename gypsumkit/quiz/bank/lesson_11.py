@@ -91,12 +91,12 @@ NOTES = [
          "Use the words range, repeatability and scatter.",
          "All three lie inside the plausible range, so they do not speak against the model. They do not prove it either: the range is wide. The scatter among my own mixes, "
          "13 mm from the least to the largest, is my repeatability: same recipe, same hands. It is larger than what a good scale explains, so part of it is how I mix, when I lift the "
-         "ring and how I read. With three values I know the mean only roughly. I would mix again, with more powder in the bowl, and lift the ring at the same second."),
+         "ring and how I read. With three values I know the mean only roughly. I would mix again, with more powder in the bowl, and lift the ring at the same second.", objectives=("L11-O3",)),
     Note("L11-N2",
          "A neighbour wants to delete one value: “It is an outlier, the test says so.” What do you answer?",
          "The test says that such a value would be rare if all values came from one scatter. It does not say why it is there. First look for the cause: a typing error, a wrong unit, "
          "another powder, an old lot, a ring lifted late. If a cause is found, say so beside the value and count without it. If none is found, the value stays, and the result is given "
-         "both with it and without it. Nothing is deleted in silence: the odd value may be the only one that shows what can go wrong."),
+         "both with it and without it. Nothing is deleted in silence: the odd value may be the only one that shows what can go wrong.", objectives=("L11-O3",)),
 ]
 
 QUESTIONS = [
@@ -168,6 +168,16 @@ QUESTIONS = [
             Option("Not decided: two more specimens, and look the limit up.", "That is what can be said: the number does not decide, and a remembered limit is no limit.", correct=True),
             Option("Pass, for two out of three lie above.", "Two out of three is not the rule. Nobody agreed on it before the test."),
         )),
+    NumberWithUnit(
+        id="L11-Q7", objective="L11-O1",
+        prompt="{students} students work in pairs, one bowl for each pair. There are {scales} scales, and to weigh for one bowl takes {minutes} min. After how many min has the last pair weighed?",
+        parameters={"students": 24, "scales": 2, "minutes": 3}, computed={"bowls": lambda p: p.students / 2},
+        key=lambda p: p.bowls / p.scales * p.minutes, unit="min", relative_tolerance=0.001, tolerance_why="it is a whole number.",
+        slips=(Slip(lambda p: p.bowls * p.minutes, "That is with one scale, or with one bowl for each student. Here {scales} scales work side by side for {bowls} bowls."),
+               Slip(lambda p: p.students * p.minutes, "That is one scale, and every student weighing. Count bowls, and divide them among the scales."),
+               Slip(lambda p: (p.bowls / p.scales - 1) * p.minutes, "Then the last pair begins to weigh. It is done one turn later.")),
+        hint="How many bowls come to each scale, one after the other?",
+        explanation="{bowls} bowls at {scales} scales are {bowls} ÷ {scales} turns of {minutes} min: {key}. So the bowls start one after the other, and so does everything that follows."),
 ]
 
 
@@ -257,5 +267,5 @@ BENCH_TASKS = [
             "The press is worked behind its guard, by trained persons only. Splinters fly: eye protection for all who watch.",
             "Impressions are contaminated until they have been disinfected by the maker's instructions.",
             "Gypsum goes into the waste bin, never down the drain. The instructions of the product and of your laboratory come first.",
-        )),
+        ), objectives=("L11-O1", "L11-O2", "L11-O3", "L11-O5")),
 ]

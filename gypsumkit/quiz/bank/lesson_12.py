@@ -94,12 +94,12 @@ NOTES = [
          "Choose one of the three cases. Justify your choice to a colleague in five sentences: powder, water, mixing, schedule, and what is not sure. Give numbers with their ranges.",
          "For example, the working model: dental stone with 28 mL per 100 g, spatulated by hand, separated at 45 min. It carries about 27 MPa wet (22 to 32), and 22 are wanted, so the "
          "soaking before the flask does no harm. It grows by about 60 µm on 55 mm (53 to 67), and 90 are allowed. It pours until 2.6 min (2.0 to 3.1), so I pour at once and do not talk. A "
-         "cast costs 0.42 in the invented prices. Not sure is the time to pour: its range ends just at the wish of 2 min, and the temperature of my water and my own hand move it. So I make a trial mix first."),
+         "cast costs 0.42 in the invented prices. Not sure is the time to pour: its range ends just at the wish of 2 min, and the temperature of my water and my own hand move it. So I make a trial mix first.", objectives=("L12-O2",)),
     Note("L12-N2",
          "A colleague asks: “Which choice is the best one?” Explain why there are several good answers, and when one choice is still simply worse than another. Use the word beats.",
          "Strength, growth, time and cost pull in different directions: less water makes a cast stronger, but it grows more, stiffens sooner and takes more powder. So of two good choices each may be better in "
          "something, and which one to take depends on what the case needs most. One choice beats another only when it is no worse in all four and better in at least one. Then the other is a waste. "
-         "A mix so dry that it no longer pours is an example: it traps air, and more water makes it stronger and cheaper at once."),
+         "A mix so dry that it no longer pours is an example: it traps air, and more water makes it stronger and cheaper at once.", objectives=("L12-O2",)),
 ]
 
 EXERCISES = [
@@ -264,5 +264,5 @@ BENCH_TASKS = [
             "Mixer, vacuum and crushing machine only with the demonstrator. Splinters fly: keep the guard closed.",
             "Warm air dries a cast. A hot oven spoils it. Nothing down the drain.",
             "The instructions of the product and of your laboratory come first.",
-        )),
+        ), objectives=("L12-O1", "L12-O2", "L12-O3", "L12-O4")),
 ]

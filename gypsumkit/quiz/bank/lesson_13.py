@@ -92,12 +92,12 @@ NOTES = [
          "shrink and surface.",
          "Alginate is a gel, and most of it is water. In air the water leaves and the gel shrinks. Even in a moist box some water runs out of it, and in water it swells. So the impression no longer has the "
          "size of the mouth. When the cast stays in it, the gel dries round the teeth, pulls at them, and its liquid spoils the surface: rough and soft. A set addition silicone holds no water and gives off "
-         "nothing that makes it shrink, so it keeps its size for days. In both cases the instructions of the product come first: some products need a wait, and some alginates are made to wait."),
+         "nothing that makes it shrink, so it keeps its size for days. In both cases the instructions of the product come first: some products need a wait, and some alginates are made to wait.", objectives=("L13-O1", "L13-O4")),
     Note("L13-N2",
          "Mr Okoro says: “For the pour I take the early end of the range. For separating I take the late end.” Explain why, with the numbers of one powder from the schedule.",
          "The model does not know my product and my hand, so each moment has a range. Dental stone pours until 3.6 min, but perhaps only until 2.7 min: I have to be finished by then, or a part of my casts has "
          "bubbles and layers. Its final set comes at 16 min, but perhaps only at 20 min, and set is not strong: I wait 15 min more and separate at 31 min. If I am early at the pour and late at separating, the cast is "
-         "good in both cases. Only in alginate too late is wrong as well, so there I have to be out after about an hour."),
+         "good in both cases. Only in alginate too late is wrong as well, so there I have to be out after about an hour.", objectives=("L13-O3",)),
 ]
 
 EXERCISES = [
@@ -250,5 +250,5 @@ BENCH_TASKS = [
             "An impression from a mouth is contaminated until it has been disinfected by the instructions of its product: not for this task.",
             "Rests and the mud of the wheel go where your laboratory says, never down the drain.",
             "The instructions of the product and of your laboratory come first.",
-        )),
+        ), objectives=("L13-O2", "L13-O3", "L13-O4")),
 ]

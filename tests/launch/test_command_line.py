@@ -19,8 +19,8 @@ from tests.launch.conftest import CLONE
 def test_without_a_command_the_commands_are_told(capsys, arguments):
     assert main(arguments) == 0
     told = capsys.readouterr().out
-    assert all("gypsumkit " + command in told for command in ("open", "predict", "plan", "take-home", "check"))
-    assert len(told.splitlines()) < 12
+    assert all("gypsumkit " + command in told for command in ("open", "predict", "plan", "take-home", "map", "guide", "check"))
+    assert len(told.splitlines()) < 14
 
 
 @pytest.mark.parametrize("typed, meant", [("opne", "open"), ("Check", "check"), ("prediction", "predict"), ("plans", "plan"), ("takehome", "take-home")])
@@ -31,7 +31,7 @@ def test_an_unknown_command_brings_the_nearest(capsys, typed, meant):
 
 
 @pytest.mark.parametrize("arguments, words", [
-    (["zzz"], "the commands are open, predict, plan, pool, take-home and check"),
+    (["zzz"], "the commands are open, predict, plan, pool, take-home, map, guide and check"),
     (["open", "--port", "99999"], "'99999' is no port"),
     (["open", "--port", "8o88"], "'8o88' is no port"),
     (["open", "--wat"], "unrecognized arguments: --wat"),

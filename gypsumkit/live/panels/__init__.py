@@ -9,6 +9,10 @@ PANELS = {
     "our powder": ("powder_panel", "PowderPanel"),
     "recipes wanted": ("wanted_panel", "WantedPanel"),
     "bench clock": ("clock_panel", "ClockPanel"),
+    "map": ("map_panel", "MapPanel"),
+    "glossary": ("glossary_panel", "GlossaryPanel"),
+    "primer": ("primer_panel", "PrimerPanel"),
+    "last recall": ("recall_panel", "RecallPanel"),
 }
 
 

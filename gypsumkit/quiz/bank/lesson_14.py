@@ -67,12 +67,12 @@ NOTES = [
          "A friend rinses every cast under the tap and soaks it in a bowl of tap water before the next step. Tell your friend what to do instead, and why. Use the words dissolve, full and edge.",
          "Set gypsum dissolves a little: a litre of water takes up about 2.6 g and is then full. Water from the tap is empty, so it takes from the surface, and an edge or a thin wall is "
          "reached from two sides. Nobody sees a few micrometres, but a margin is made of them. Use water that is already full: keep lumps of set gypsum in a closed vessel for days and use "
-         "the clear water above. It wets the cast and takes nothing."),
+         "the clear water above. It wets the cast and takes nothing.", objectives=("L14-O1",)),
     Note("L14-N2",
          "Ines wants the cast dry by noon and sets the oven to 150 °C. Explain to her what happens, how she would see it on the balance, and what she may do instead.",
          "Above about 45 to 60 °C gypsum begins to give off the water in its crystals, not only the free water in the pores. It turns back into powder from the surface inward: it chalks, "
          "cracks and becomes weak, and wetting does not bring it back. On the balance the weight falls below 1.186 g for each gram of powder: that is less than a dry cast can weigh. "
-         "Warm moving air, below 45 °C, until the weight stands still. A hot oven also burns hands."),
+         "Warm moving air, below 45 °C, until the weight stands still. A hot oven also burns hands.", objectives=("L14-O2",)),
 ]
 
 EXERCISES = [
@@ -204,5 +204,5 @@ BENCH_TASKS = [
             "Water, stone and electric wheels: dry hands, and the wheel only with the demonstrator.",
             "Water that held gypsum, and all rests, go where your laboratory says, never down the drain.",
             "The instructions of the product and of your laboratory come first.",
-        )),
+        ), objectives=("L14-O1", "L14-O2", "L14-O3")),
 ]

@@ -28,6 +28,7 @@ EXPLORERS = {
     "separate": ("chain_explorers", "SeparateExplorer"),
     "etching": ("set_cast_explorers", "EtchingExplorer"),
     "drying": ("set_cast_explorers", "DryingExplorer"),
+    "accuracy": ("accuracy_explorer", "AccuracyExplorer"),
 }
 
 

@@ -4,9 +4,10 @@ from gypsumkit.bench.accuracy_chain import FITS, MAY_FIT, TIGHT, WORKS, Sizes
 from gypsumkit.figures.scene import Line, Marker, Panel, Picture, Polygon, Rule, Scene, Table, Text
 from gypsumkit.powders import POWDERS
 from gypsumkit.showing import bracketed, rounded
+from gypsumkit.units import say_number
 
 PICTURE_HEIGHT = 480
-SCALES_UM = (50, 100, 200, 400, 800, 1600, 3200)
+SCALES_UM = (50, 75, 100, 150, 200, 300, 400, 600, 800, 1000, 1300, 1600, 2400, 3200, 6400)
 HALF = 0.3
 LEFT = 1.4                             # room for names at the left, in scales
 
@@ -36,7 +37,7 @@ def _um(value):
 
 
 def _percent(value):
-    return f"{'−' if value < 0 else '+'}{rounded(abs(value), 3)} %" if value else "0 %"
+    return f"{'−' if value < 0 else '+'}{say_number(abs(value))} %" if value else "0 %"
 
 
 def _range(low, high):

@@ -73,7 +73,7 @@ LIVE = {
     "separate": (Live(("powder", "impression"), stops={"base_min": (6, 15, 90), "separate_min": (20, 45, 600), "trim_min": (30, 60, 120)}),),
     "etching": (Live(("wetting",), stops={"minutes": (1, 2, 5, 10, 30, 60, 720), "water_l": (0.5, 2, 5), "temperature_c": (10, 20, 40, 80)}),),
     "drying": (Live(("powder",), "weight_percent", 0.5, {"air_c": (25, 40, 50, 60, 100)}),),
-    "accuracy": (Live(("impression", "powder", "work"), stops={"length_mm": (8, 15, 30, 50)}),),
+    "accuracy": (Live(("powder", "work"), stops={"length_mm": (8, 15, 30, 50)}),),
 }
 NOT_ON_THE_PAGE = {"own data": "it compares your own measurements, which lie in your work folder"}
 RING = "ring in motion"
@@ -261,6 +261,8 @@ def _stays(explorer, fixed, told):
                 yield f"On this page {control.what} stays at {value:g} {control.unit}".rstrip() + "."
         elif isinstance(control, widgets.Checkbox):
             yield f"On this page the box “{control.description}” stays {'ticked' if value else 'empty'}."
+        elif isinstance(control, widgets.Text):
+            yield f"On this page the field “{control.description}” stays {f'as it is, {value}' if value else 'empty'}."
         else:
             yield f"On this page “{control.description}” stays at {next(words for words, one in _options(control) if one == value)}."
     for number in told.numbers:

@@ -4,6 +4,7 @@ import pytest
 
 from gypsumkit.live.explorers import explorer_class
 from gypsumkit.live.question_view import QuestionView
+from gypsumkit.live.take_home import page_explorers
 from gypsumkit.problems import Problem
 from gypsumkit.quiz import bank
 
@@ -56,3 +57,8 @@ def test_the_prediction_is_compared_at_its_own_settings(question, asked):
     view.answer(next(option.letter for option in view.question.shown_options if option.correct))
     explorer.compare()
     assert "Correct" in explorer.verdict.value and all(explorer.settings()[name] == value for name, value in asked.items())
+
+
+def test_a_page_to_take_home_says_that_the_field_of_own_values_stays_empty():
+    explorers, left_out = page_explorers([{"kind": "accuracy", "heading": "Chain", "settings": {"powder": "improved stone"}, "prediction": None, "moves": ""}])
+    assert not left_out and len(explorers) == 1 and "the field “Own values” stays empty" in repr(explorers[0])

@@ -195,7 +195,7 @@ def _read(name, text):
     if name == RATIO:
         return read_ratio(text)
     try:
-        quantity = read_number(text)
+        quantity = read_number(text, f"12 {kind.unit}")
         value = quantity.in_unit(find_unit(kind.unit))
     except Problem as problem:
         raise Problem(f"{what}: {problem}") from None

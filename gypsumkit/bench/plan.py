@@ -672,8 +672,7 @@ def _notes(session, moments, batch, turns):
         notes.append(f"The ring test of {kind.name} belongs at {kind.standard_time_min:g} min; here mixing leaves it to {moments.ring_min:g} min, where the "
                      "mix is stiffer.")
     if _watches_while_busy(session, moments, turns):
-        notes.append("A student who works alone at a bowl is busy with the next mix at some moments of the one before: mark the bowls, and let a neighbour "
-                     "look for the loss of gloss and try for the final set.")
+        notes.append("Who works alone is busy with the next mix when one loses its gloss or sets: ask a neighbour to look.")
     least, most = kind.setting.trusted_ratio
     if not least - 1e-9 <= batch.water_powder_ratio <= most + 1e-9:
         notes.append(f"The times of setting are extrapolated: they are made for a ratio of {least:g} to {most:g}.")

@@ -27,7 +27,7 @@ def test_readme_opens_with_the_job_and_the_two_commands():
 
 def test_readme_lists_every_lesson():
     listed = re.findall(r"^\| (\d\d) ", README, flags=re.MULTILINE)
-    assert listed == sorted(path.name[:2] for path in (CLONE / "lessons").glob("*.ipynb"))
+    assert listed == sorted(path.name[:2] for path in (CLONE / "lessons").glob("[0-9][0-9]_*.ipynb"))
 
 
 def test_every_quantity_stands_in_the_nomenclature():

@@ -68,13 +68,13 @@ class Stage:
         self.bar = widgets.Box([])
         self.bar.add_class("gypsumkit-controls")
         self.bar.add_class("gypsumkit-stage-bar")
-        self._choices = {}
+        self._choices, self.outer_room, self._first = {}, None, (0, 0)
 
     def follow_switch(self):
         """Show picture and bar as the switches say."""
         if self.cover.on and not self.bar.children:
             self._fill_bar()
-        self.project(self.cover.room if self.cover.on else None)
+        self.project(self.cover.room if self.cover.on else self.outer_room)
 
     def project(self, room):
         """Show the picture large for a room; None shows it as on the page.
@@ -92,6 +92,10 @@ class Stage:
         self.explorer.picture.show_as(StageView(self.places, self.number.value, room))
         self.room = room
 
+    def begin_with(self, picture=0, number=0):
+        """Say which picture and which number of the table the stage shows at first."""
+        self._first = picture, number
+
     @property
     def places(self):
         """Which pictures of the scene are shown."""
@@ -102,8 +106,8 @@ class Stage:
         self.room = self.cover.room
         self._choices = shown_choices(scene)
         numbers = list(large_numbers(scene.numbers).items())
-        self.shown = choice("Picture", self._choices, next(iter(self._choices)))
-        self.number = choice("Large number", [*numbers, (NO_NUMBER, None)], numbers[0][1] if numbers else None)
+        self.shown = choice("Picture", self._choices, list(self._choices)[self._first[0]])
+        self.number = choice("Large number", [*numbers, (NO_NUMBER, None)], numbers[self._first[1]][1] if numbers else None)
         self.recipes = widgets.Text(description="Compare recipes", placeholder="42, 50 of model plaster", continuous_update=False, **full_name())
         self.picture_button = button("Save picture", "As SVG and PNG, 1920 by 1080, in your work folder")
         self.numbers_button = button("Save numbers", "As a table (CSV) in your work folder")

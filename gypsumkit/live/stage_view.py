@@ -39,8 +39,8 @@ body:has(.gypsumkit-on-stage) :is(#jp-top-panel, #jp-menu-panel, #jp-bottom-pane
 .gypsumkit-on-stage .gypsumkit-bar { background: var(--gypsumkit-faint); }
 .gypsumkit-on-stage > .gypsumkit-controls { display: contents; }
 .gypsumkit-on-stage .gypsumkit-controls .widget-text input { width: 13ch; }
-.gypsumkit-on-stage .gypsumkit-stage-bar .widget-text input { width: 20ch; max-width: 100%; }
-.gypsumkit-on-stage .gypsumkit-stage-bar select { width: 13em; }
+.gypsumkit-on-stage .gypsumkit-stage-bar .widget-text input { width: 17ch; max-width: 100%; }
+.gypsumkit-on-stage .gypsumkit-stage-bar select { width: 10.5em; }
 .gypsumkit-on-stage .gypsumkit-controls .widget-text { flex: 0 1 auto; }
 .gypsumkit-on-stage input[type=checkbox] { min-height: 0; width: 1.3em; height: 1.3em !important; }
 .gypsumkit-on-stage .gypsumkit-controls :is(.widget-inline-hbox, .widget-text, .widget-dropdown, .widget-slider) { height: auto; }
@@ -92,10 +92,12 @@ class StageView:
         Place of the row whose number is shown very large.
     room : str
         One of `gypsumkit.figures.colours.ROOMS`.
+    told : bool
+        Whether tables and words stand beside the pictures.
     """
 
-    def __init__(self, places=(0,), number=None, room="light room"):
-        self.places, self.number, self.room = tuple(places), number, room
+    def __init__(self, places=(0,), number=None, room="light room", told=True):
+        self.places, self.number, self.room, self.told = tuple(places), number, room, told
 
     def arranged(self, scene):
         """Return the scene with the pictures that are shown, made ready for the stage."""
@@ -110,7 +112,7 @@ class StageView:
 
     def front_html(self, scene):
         """Return the layer that moves: marks, the large number, the tables and the words."""
-        return self._layer(scene, "".join(overlay_svg(picture) for picture in scene.pictures), self._large(scene), self._side(scene))
+        return self._layer(scene, "".join(overlay_svg(picture) for picture in scene.pictures), self._large(scene), self._side(scene) if self.told else "")
 
     def _layer(self, scene, pictures, large="", side=""):
         count = len(scene.pictures)

@@ -31,7 +31,7 @@ def test_an_unknown_command_brings_the_nearest(capsys, typed, meant):
 
 
 @pytest.mark.parametrize("arguments, words", [
-    (["zzz"], "the commands are open, predict, plan, pool, take-home and check"),
+    (["zzz"], "the commands are open, predict, plan, pool, take-home, keys and check"),
     (["open", "--port", "99999"], "'99999' is no port"),
     (["open", "--port", "8o88"], "'8o88' is no port"),
     (["open", "--wat"], "unrecognized arguments: --wat"),

@@ -155,13 +155,14 @@ def _picture(test, seconds):
         side.append(Polygon([inner, outer, outer, inner], [raised, raised, raised + height, raised + height], fill="pale grey", edge="black"))
     zigzag = np.linspace(-20, 20, 17)
     side += [Line(zigzag, -8.5 + 2.0 * (-1.0) ** np.arange(17) if test.vibrating else np.full(17, np.nan), colour="black", width=2),
-             Text(0, 124, f"{2 * wide:.0f}", bold=True, size=44), Text(0, 119, "mm", anchor="start", right=48, size=17)]
+             Text(0, 124, f"{2 * wide:.0f}", bold=True, size=44), Text(0, 119, "mm", anchor="start", right=48, size=17.5)]
     powder, ratio = test.mix.powder.name, 100 * test.mix.recipe.water_powder_ratio
     circle = np.cos(TURN), np.sin(TURN)
     above = [Polygon(wide * circle[0], wide * circle[1], fill="pale orange", edge="vermillion", width=3)]
     above += [Polygon(size * circle[0], size * circle[1], fill=None, edge="black", width=2) for size in (across, across + WALL_MM)]
+    above.append(Text(0, -HALF_MM, "wider than drawn" if wide > HALF_MM else "", height="bottom", size=17.5))
     plate = (Polygon([-HALF_MM, HALF_MM, HALF_MM, -HALF_MM], [0, 0, -4, -4], fill="pale sky", edge="dark grey", width=1.6),
-             Text(-HALF_MM, 169, f"{ratio:.3g} mL", anchor="start", bold=True, size=24), Text(-HALF_MM, 150, powder, anchor="start", size=15.5))
+             Text(-HALF_MM, 169, f"{ratio:.3g} mL", anchor="start", bold=True, size=24), Text(-HALF_MM, 150, powder, anchor="start", size=17.5 if len(powder) <= 16 else 16))
     panels = (Panel("side", (-HALF_MM, HALF_MM), (-14, 180), show_axes=False, equal_aspect=True, backdrop=plate, moving=tuple(side), height_share=194),
               Panel("above", (-HALF_MM, HALF_MM), (-HALF_MM, HALF_MM), show_axes=False, equal_aspect=True, moving=tuple(above), height_share=124))
     return Picture(f"{ratio:.3g} {powder}", panels, f"{ratio:.3g} mL of water per 100 g of {powder}. {done_words(test)}", width=WIDTH, height=HEIGHT)

@@ -208,7 +208,6 @@ class DemonstrationView(Block):
                 field.value = kept.get(when, "")
         finally:
             self._filling = False
-        self.show_words()
         wanted = (step.show, repr(step.settings))
         if wanted != self._showing:
             kind, name = step.show
@@ -220,13 +219,14 @@ class DemonstrationView(Block):
             self.piece.reset()
         if self.cover.on:
             self._project(self.cover.room)
+        self.show_words()
 
     def show_words(self):
         """Show title, question, hands and, once revealed, the answer."""
         step, place = self.step, self.state.step
         done = sum(each.minutes for each in self.steps[:place])
         asks, pictured = step.question is not None, self.at_picture or step.question is None
-        title = f"{place + 1} of {len(self.steps)}: {step.title}, minutes {done} to {done + step.minutes} of {MINUTES}"
+        title = f"{place + 1} of {len(self.steps)}: {step.title} (minutes {done} to {done + step.minutes} of {MINUTES})"
         do = "" if asks and pictured else f"<p>{html.escape(' '.join(step.do))}</p>"
         self.head.value = f"<h2>{html.escape(title)}</h2>{do}"
         self.look_button.description = TO_QUESTION if self.at_picture else TO_PICTURE

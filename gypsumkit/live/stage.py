@@ -145,7 +145,7 @@ class Stage:
         """Return, for a slide, what is set now and what is pinned."""
         lines = [f"Now: {settings_words(self.explorer)}."]
         if self.explorer.pins:
-            lines.append("Pinned " + "; ".join(f"{name}: {words}" for name, words in zip(PIN_NAMES, self.explorer.pinned_words)) + ".")
+            lines += [f"Pinned {name}: {words}." for name, words in zip(PIN_NAMES, self.explorer.pinned_words)]
         return lines
 
     def save_picture(self):
@@ -170,9 +170,9 @@ def settings_words(explorer):
     said = []
     for control in explorer.controls.values():
         if hasattr(control, "typed"):
-            said.append(f"{control.slider.description} {control.value:.4g}")
+            said.append(f"{control.slider.description}: {control.value:.4g}")
         elif isinstance(control.value, bool):
             said += [control.description] * control.value
         else:
-            said.append(f"{control.description} {getattr(control, 'label', None) or control.value}")
-    return ", ".join(said)
+            said.append(f"{control.description}: {getattr(control, 'label', None) or control.value}")
+    return "; ".join(said)

@@ -4,7 +4,7 @@ from html import escape
 
 from gypsumkit.figures.colours import colour_code, in_room
 from gypsumkit.figures.differences import differences
-from gypsumkit.figures.staging import large_number, staged
+from gypsumkit.figures.staging import NARROW, large_number, staged
 from gypsumkit.figures.svg_renderer import overlay_svg
 
 ON_STAGE, DARK = "gypsumkit-on-stage", "gypsumkit-dark"
@@ -57,7 +57,7 @@ body:has(.gypsumkit-on-stage) :is(#jp-top-panel, #jp-menu-panel, #jp-bottom-pane
 .gypsumkit-stage-pictures { display: flex; flex-flow: row wrap; gap: 12px; line-height: 0; flex: none; }
 .gypsumkit-stage-pictures > * { width: calc((100vw - 60px) / 2) !important; flex: none; }
 .gypsumkit-stage-pictures.gypsumkit-many { gap: 4px; }
-.gypsumkit-stage-pictures.gypsumkit-many > * { width: calc((100vw - 72px) / var(--pictures)) !important; }
+.gypsumkit-stage-pictures.gypsumkit-many > * { width: calc((100vw - 72px) / max(5, var(--pictures))) !important; }
 .gypsumkit-stage-number { width: 100%; height: max(64px, 6.4vw); overflow: hidden; display: flex; flex-flow: row nowrap; gap: 0 1.2em; align-items: center; }
 .gypsumkit-on-stage .gypsumkit-stage-side { flex: 1 1 22em; min-width: 0; padding: 0.4em 0 0; }
 .gypsumkit-on-stage .gypsumkit-stage-side :is(table, th, td, caption, p) { font-size: max(18px, 1.46vw) !important; line-height: 1.3; }
@@ -115,9 +115,9 @@ class StageView:
         return self._layer(scene, "".join(overlay_svg(picture) for picture in scene.pictures), self._large(scene), self._side(scene) if self.told else "")
 
     def _layer(self, scene, pictures, large="", side=""):
-        count = len(scene.pictures)
-        row = f'<div class="gypsumkit-stage-pictures{" gypsumkit-many" if count > 2 else ""}" style="--pictures:{count}">{pictures}</div>'
-        above = f'<div class="gypsumkit-stage-number">{large}</div>' if self.number is not None and count == 2 else ""
+        count, narrow = len(scene.pictures), scene.pictures[0].width < NARROW
+        row = f'<div class="gypsumkit-stage-pictures{" gypsumkit-many" if narrow else ""}" style="--pictures:{count}">{pictures}</div>'
+        above = f'<div class="gypsumkit-stage-number">{large}</div>' if self.number is not None and count == 2 and not narrow else ""
         beside = f'<div class="gypsumkit-stage-side">{"" if above else large}{side}</div>' if side else ""
         return f'<div style="width:0;min-width:100%"><div class="gypsumkit-stage-layer">{above}{row}{beside}</div></div>'
 

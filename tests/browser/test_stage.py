@@ -107,15 +107,21 @@ async def test_the_controls_stand_above_the_picture(staged):
 
 
 @pytest.mark.parametrize("width, height", SIZES)
-async def test_at_every_size_nothing_is_lost(staged, width, height, screenshots):
-    await staged.page.set_viewport_size({"width": width, "height": height})
-    await staged.page.wait_for_timeout(400)
-    await _screenshot(staged, screenshots, f"{width}")
-    outside, overlapping, wide = await staged.page.evaluate("[stage.outside(), stage.overlapping(), stage.root().scrollWidth - stage.root().clientWidth]")
-    assert outside == [] and overlapping == [] and wide <= 0
-    said = await staged.page.evaluate("stage.root().innerText")
-    assert "strength, wet, 1 h" in said and "Limits:" in said and "Water/powder ratio" in said
-    assert min(await staged.page.evaluate("stage.letters()")) >= (LETTERS_PX * width / 1920 - 0.5 if width > 900 else 11)
+async def test_at_every_size_nothing_is_lost(either, width, height, screenshots):
+    explorer = await either.page.locator(".gypsumkit-on-stage.watched").count()
+    await either.page.set_viewport_size({"width": width, "height": height})
+    await either.in_kernel("show.cover.on and setattr(show.fields['before'], 'value', 'A 12, B 7, C 3')")
+    for picture in (False, True):
+        if picture:
+            await either.in_kernel("show.cover.on and show.reveal()")
+        await either.page.wait_for_timeout(400)
+        await _screenshot(either, screenshots, f"{'explorer' if explorer else 'demonstration'} {width}{' picture' if picture else ''}")
+        outside, overlapping, wide = await either.page.evaluate("[stage.outside(), stage.overlapping(), stage.root().scrollWidth - stage.root().clientWidth]")
+        assert outside == [] and overlapping == [] and wide <= 0
+        assert min(await either.page.evaluate("stage.letters()")) >= (LETTERS_PX * width / 1920 - 0.5 if width > 900 else 11)
+    said = await either.page.evaluate("stage.root().innerText")
+    for words in ("strength, wet, 1 h", "Limits:", "Water/powder ratio") if explorer else ("63 mL, model plaster", "Limits:", "Lift all rings", "Right:"):
+        assert words in said
 
 
 # ---------------------------------------------------------------- contrast

@@ -34,7 +34,7 @@ STYLE = """<style>
 .gypsumkit-on-stage.gypsumkit-show .gypsumkit-bar { margin: 0; padding: 2px 12px; }
 .gypsumkit-on-stage .gypsumkit-explorer > .gypsumkit-controls { display: flex; gap: 4px 22px; margin: 0; }
 .gypsumkit-controls > .gypsumkit-hands { width: auto; }
-.gypsumkit-controls > .gypsumkit-long { flex: 1 1 36em; width: auto; }
+.gypsumkit-controls > .gypsumkit-long { flex: 1 1 30em !important; width: auto; }
 .gypsumkit-controls .gypsumkit-long input { flex: 1 1 auto; width: 20ch !important; }
 </style>"""
 
@@ -233,6 +233,8 @@ class DemonstrationView(Block):
         for part in (self.both, *self.fields.values()):
             part.layout.display = "none" if pictured else ""
         self.shown.layout.display = "" if pictured else "none"
+        for pressed in (self.reveal_button, self.look_button):
+            pressed.layout.display = "" if asks else "none"
         if not asks:
             self.told.value = ""
             return

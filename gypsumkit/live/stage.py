@@ -107,7 +107,8 @@ class Stage:
         self._choices = shown_choices(scene)
         numbers = list(large_numbers(scene.numbers).items())
         self.shown = choice("Picture", self._choices, list(self._choices)[self._first[0]])
-        self.number = choice("Large number", [*numbers, (NO_NUMBER, None)], numbers[self._first[1]][1] if numbers else None)
+        alone = len(self._choices) > 1 or len(scene.pictures) == 1            # a row of narrow pictures has large numbers of its own
+        self.number = choice("Large number", [*numbers, (NO_NUMBER, None)], numbers[self._first[1]][1] if numbers and alone else None)
         self.recipes = widgets.Text(description="Compare recipes", placeholder="42, 50 of model plaster", continuous_update=False, **full_name())
         self.picture_button = button("Save picture", "As SVG and PNG, 1920 by 1080, in your work folder")
         self.numbers_button = button("Save numbers", "As a table (CSV) in your work folder")

@@ -52,6 +52,7 @@ body:has(.gypsumkit-on-stage) :is(#jp-top-panel, #jp-menu-panel, #jp-bottom-pane
 .gypsumkit-on-stage .noUi-handle:is(:focus, :hover) { background: var(--gypsumkit-link) !important; }
 .gypsumkit-on-stage :is(button, input, select, textarea, summary, [tabindex]):focus-visible, .gypsumkit-on-stage :is(.noUi-handle, .widget-readout):focus {
   outline: 4px solid var(--gypsumkit-ink) !important; outline-offset: 3px; box-shadow: 0 0 0 3px var(--gypsumkit-paper) !important; }
+.gypsumkit-on-stage .gypsumkit-block:is(.gypsumkit-clock) { LIGHT color: #000; background: #fff; }
 .gypsumkit-block:not(.gypsumkit-on-stage) > .gypsumkit-stage-bar { display: none; }
 .gypsumkit-stage-layer { display: flex; flex-flow: row wrap; gap: 0 16px; align-items: flex-start; }
 .gypsumkit-stage-pictures { display: flex; flex-flow: row wrap; gap: 12px; line-height: 0; flex: none; }

@@ -31,13 +31,13 @@ window.stage = (() => {
       found.push([contrast(rgb(getComputedStyle(e).color), ground(e)), e.tagName]);
       if (e.placeholder) found.push([contrast(rgb(getComputedStyle(e, '::placeholder').color), ground(e)), 'placeholder ' + e.placeholder]);
     }
-    for (const svg of picture()) for (const e of svg.querySelectorAll('text')) found.push([contrast(rgb(getComputedStyle(e).fill), paper()), e.textContent]);
+    for (const svg of picture()) for (const e of svg.querySelectorAll('text')) found.push([contrast(rgb(getComputedStyle(e).fill), ground(svg)), e.textContent]);
     return found;
   };
-  const lineContrasts = () => [...picture().flatMap(svg => [...svg.querySelectorAll('[stroke]:not(text)')])
-      .map(e => [contrast(rgb(getComputedStyle(e).stroke), paper()), 'line ' + e.getAttribute('stroke')]),
+  const lineContrasts = () => [...picture().flatMap(svg => [...svg.querySelectorAll('[stroke]:not(text)')]
+      .map(e => [contrast(rgb(getComputedStyle(e).stroke), ground(svg)), 'line ' + e.getAttribute('stroke')])),
     ...[...root().querySelectorAll('button, input:not([type=checkbox]), select')].filter(seen)
-      .map(e => [contrast(rgb(getComputedStyle(e).borderTopColor), paper()), 'edge of ' + (e.innerText || e.tagName)])];
+      .map(e => [contrast(rgb(getComputedStyle(e).borderTopColor), ground(e.parentElement)), 'edge of ' + (e.innerText || e.tagName)])];
 
   const controls = () => [...root().querySelectorAll('button, input, select, [tabindex="0"]')].filter(seen);
   const outside = () => controls().concat(picture()).filter(e => { const r = e.getBoundingClientRect(); return r.left < -1 || r.right > innerWidth + 1; })

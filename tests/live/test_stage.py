@@ -6,7 +6,7 @@ import pytest
 
 from gypsumkit.figures.colours import in_room, paper
 from gypsumkit.figures.scene import Text
-from gypsumkit.figures.staging import LEAST_LETTERS
+from gypsumkit.figures.staging import LEAST_LETTERS, NARROW, shown_choices, staged
 from gypsumkit.live import stage as stage_module
 from gypsumkit.live.demonstration_view import TO_PICTURE, TO_QUESTION, DemonstrationView
 from gypsumkit.live.explorers import EXPLORERS, explorer_class
@@ -43,6 +43,20 @@ def test_every_explorer_goes_to_the_stage_and_back(kind):
     explorer.stage.button.click()
     assert ON_STAGE not in explorer._dom_classes and explorer.stage.button.description == GO
     assert picture._front.value == before and not explorer.errors
+
+
+@pytest.mark.parametrize("kind", EXPLORERS)
+def test_no_letter_or_line_of_any_explorer_is_too_small_on_the_stage(kind):
+    # a unit is 2 px or more where the screen is 1920 px wide: 14 units are 28 px, 1.5 units 3 px
+    scene = explorer_class(kind)().picture.scene
+    for places in shown_choices(scene).values():
+        for picture in staged(scene, places).pictures:
+            assert (1920 - 60) / 2 / picture.width >= 2 or picture.width < NARROW
+            for mark in (mark for panel in picture.panels for mark in (*panel.backdrop, *panel.moving)):
+                if isinstance(mark, Text):
+                    assert mark.size >= LEAST_LETTERS
+                elif hasattr(mark, "width"):
+                    assert mark.width >= 1.5 or mark.width == 0
 
 
 def test_an_explorer_may_begin_on_the_stage():

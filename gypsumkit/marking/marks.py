@@ -16,7 +16,10 @@ LONGEST_CELL = 32_000               # a spreadsheet cuts a longer one
 
 
 class MarkRow(NamedTuple):
-    """The mark of one part of one candidate; `marks` is None as long as it waits for an assessor."""
+    """The mark of one part of one candidate.
+
+    `marks` is None as long as it waits for an assessor. `chosen` names the same choice in every paper, as in `tasks.PartMark`.
+    """
 
     candidate_number: str
     task_number: int
@@ -31,6 +34,7 @@ class MarkRow(NamedTuple):
     answer: str = ""
     file: str = ""
     changed_by: str = ""
+    chosen: str = ""
 
 
 class Finding(NamedTuple):

@@ -484,7 +484,7 @@ def verdict(easy, correlation, low, high, answers):
 
 
 def distractor_tables(marks, with_options):
-    """Return who gave which answer, for the parts with options.
+    """Return who gave which answer, for the parts with options; an answer is called as in `MarkRow.chosen` where that is known.
 
     Parameters
     ----------
@@ -500,7 +500,7 @@ def distractor_tables(marks, with_options):
     chosen = [i for i, part in enumerate(parts) if with_options(part.task_id, part.label)]
     if not chosen:
         return {}
-    answers = {(row.candidate_number, row.task_number, row.label): row.answer for row in marks.rows}
+    answers = {(row.candidate_number, row.task_number, row.label): row.chosen or row.answer for row in marks.rows}
     out_of = np.array([part.out_of for part in parts])
     there = np.isfinite(table)
     sums, most = np.where(there, table, 0.0).sum(axis=1), (there * out_of).sum(axis=1)
@@ -509,7 +509,7 @@ def distractor_tables(marks, with_options):
         gave = there[:, i]
         left = most[gave] - out_of[i]
         rest = np.divide(sums[gave] - table[gave, i], left, out=np.zeros(int(gave.sum())), where=left > 0)
-        typed = [answers[candidate, parts[i].task_number, parts[i].label] for candidate, there_is in zip(candidates, gave) if there_is]
+        typed = [answers[candidate, parts[i].task_number, parts[i].label] for candidate, was_marked in zip(candidates, gave) if was_marked]
         found[parts[i]] = distractors(typed, table[gave, i] / out_of[i], rest)
     return found
 

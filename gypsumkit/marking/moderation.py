@@ -22,6 +22,7 @@ DECISIONS_FILE = "decisions.csv"
 KIND = "moderation"
 LONGEST_WHY, LONGEST_NAME = 500, 12
 _AUTOMATIC = re.compile(r"automatic mark (none|[\d.]+); ")
+_CHANGED = re.compile(r"automatic mark (?P<automatic>none|[\d.]+); (?P<marks>[\d.]+) by .{1,12} on \d{4}-\d\d-\d\d \d\d:\d\d:\d\d: (?P<why>.*)", re.S)
 
 
 class Decision(NamedTuple):
@@ -233,6 +234,36 @@ def moderated(automatic, decisions):
 def _changed_by(row, decision):
     automatic = "none" if row.marks is None else f"{row.marks:.10g}"
     return f"automatic mark {automatic}; {said(decision.marks_to)} by {decision.who} on {decision.when}: {decision.why}"
+
+
+def with_decisions(automatic, exam_folder):
+    """Return the marks of an examination with the decisions in its folder put on top.
+
+    Parameters
+    ----------
+    automatic : Marks
+        As the machine gave them.
+    exam_folder : path
+
+    Returns
+    -------
+    Marks
+
+    Raises
+    ------
+    Problem
+        When the decisions cannot be read.
+    """
+    return moderated(automatic, Decisions(Path(exam_folder) / "marks").all())
+
+
+def decided_words(row):
+    """Say what an assessor decided about a mark, without saying who; empty where nobody did."""
+    found = _CHANGED.fullmatch(row.changed_by)
+    if not found:
+        return "An assessor decided this mark." if row.changed_by else ""
+    before, why = found["automatic"], found["why"]
+    return f"An assessor gave {found['marks']}" + (f" where the automatic mark was {before}" if before != "none" else "") + f": {why}"
 
 
 def automatic_marks(marks):

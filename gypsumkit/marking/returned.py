@@ -38,7 +38,7 @@ KINDS = {
     "too long": "an answer is longer than is read",
     "no number": "the paper does not say whose it is",
     "two numbers": "the paper names more than one candidate",
-    "no answers": "nothing was written into any answer cell",
+    "no answers": "nothing was written into any answer cell, or there is none",
 }
 
 
@@ -283,11 +283,9 @@ class _Reading:
         if len(numbers) > 1:
             self.found.add("two numbers", f"The paper names the candidates {' and '.join(numbers[:3])}; the first counts.")
         if not numbers:
-            stem = re.match(r"[A-Za-z0-9]{1,40}", self.name.rpartition("/")[2])
+            stem = re.match(r"[A-Za-z0-9-]{1,40}", self.name.rpartition("/")[2])
             number = stem.group() if stem else ""
             self.found.add("no number", f"The paper does not say whose it is; the name of the file says {number or 'nothing'}.")
-        if (self.answers or self.code) and not any(self.answers.values()) and not any(self.code.values()):
-            self.found.add("no answers", "No answer is written into the paper.")
         if not self.answers and not self.code:
             self.found.add("no answers", "The notebook has no answer cell of a paper.")
         return Returned(number, self.answers, self.code, self.texts, self.found.for_file(number, self.name))

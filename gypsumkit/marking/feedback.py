@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from gypsumkit.files import writing_into
 from gypsumkit.marking import pages
+from gypsumkit.marking.blueprint import read_paper
 from gypsumkit.marking.grades import standing
 from gypsumkit.marking.moderation import decided_words, said
 from gypsumkit.marking.task_bank import find_task
@@ -49,7 +50,7 @@ def feedback_page(marks, candidate_number, paper, study=study_of, provisional=Tr
     ----------
     marks : gypsumkit.marking.marks.Marks
     candidate_number : str
-    paper : object with `title`, `pass_percent` and `boundaries`
+    paper : gypsumkit.marking.blueprint.Paper
     study : callable
         Takes a task id and returns a Study.
     provisional : bool
@@ -152,7 +153,7 @@ def write_feedback(marks, exam_folder, paper=None, provisional=True):
     marks : gypsumkit.marking.marks.Marks
         Moderated.
     exam_folder : path
-    paper : object, optional
+    paper : gypsumkit.marking.blueprint.Paper, optional
         The described paper; read from the folder when not given.
     provisional : bool
 
@@ -166,9 +167,7 @@ def write_feedback(marks, exam_folder, paper=None, provisional=True):
     Problem
         When it cannot be written.
     """
-    if paper is None:
-        from gypsumkit.marking.papers import read_paper
-        paper = read_paper(exam_folder)
+    paper = read_paper(exam_folder) if paper is None else paper
     folder = Path(exam_folder) / "marks" / FOLDER
     with writing_into(folder, "the folder of the feedback"):
         folder.mkdir(parents=True, exist_ok=True)

@@ -1,9 +1,6 @@
-"""From marks to a grade: pass mark and boundaries of the paper, nothing rounded in anybody's disfavour or favour."""
+"""Where a candidate stands: total, grade and pass mark; nothing is rounded in anybody's favour or disfavour."""
 
 from typing import NamedTuple
-
-NO_GRADE = "below the lowest grade"
-_NEAR = 1e-9                         # so that 40 of 100 reaches 40 %, whatever the computer makes of the last digit
 
 
 class Standing(NamedTuple):
@@ -18,28 +15,6 @@ class Standing(NamedTuple):
     waiting: int
 
 
-def reaches(total, out_of, percent):
-    """Return whether a total reaches so many percent of what could be had."""
-    return 100.0 * total >= percent * out_of - _NEAR
-
-
-def grade_of(total, out_of, boundaries):
-    """Return the best grade whose boundary a total reaches.
-
-    Parameters
-    ----------
-    total, out_of : float
-    boundaries : iterable of (str, float)
-        Grades and the least percent of each.
-
-    Returns
-    -------
-    str
-    """
-    reached = [(percent, grade) for grade, percent in boundaries if reaches(total, out_of, percent)]
-    return max(reached, key=lambda one: one[0])[1] if reached else NO_GRADE
-
-
 def standing(marks, candidate_number, paper):
     """Return where a candidate stands.
 
@@ -47,19 +22,13 @@ def standing(marks, candidate_number, paper):
     ----------
     marks : gypsumkit.marking.marks.Marks
     candidate_number : str
-    paper : object with `pass_percent` and `boundaries`
+    paper : gypsumkit.marking.blueprint.Paper
 
     Returns
     -------
     Standing
     """
     total, out_of, waiting = marks.total(candidate_number), marks.out_of(candidate_number), len(marks.waiting(candidate_number))
+    total = round(total, 6)              # so that three times 0.1 reaches 0.3
     percent = 100.0 * total / out_of if out_of else 0.0
-    settled = not waiting
-    return Standing(candidate_number, total, out_of, percent, grade_of(total, out_of, paper.boundaries) if settled else None,
-                    reaches(total, out_of, paper.pass_percent) if settled else None, waiting)
-
-
-def marks_for(out_of, percent):
-    """Return the marks that a boundary asks for, in words that hold for whole and for part marks: "12" or "12.5"."""
-    return f"{percent * out_of / 100:.4g}"
+    return Standing(candidate_number, total, out_of, percent, None if waiting else paper.grade(total), None if waiting else total >= paper.pass_mark, waiting)

@@ -14,14 +14,14 @@ _HEAD = """<!doctype html>
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <title>{title}</title>
 <style>
-body {{ font: 16px/1.5 Verdana, 'DejaVu Sans', sans-serif; color: #000; background: #fff; max-width: 60rem; margin: 0 auto; padding: 16px; overflow-wrap: anywhere; }}
+body {{ font: 16px/1.5 Verdana, 'DejaVu Sans', sans-serif; color: #000; background: #fff; max-width: 60rem; margin: 0 auto; padding: 16px; overflow-wrap: break-word; }}
 h1 {{ font-size: 1.5rem; }} h2 {{ font-size: 1.2rem; margin: 1.6em 0 .4em; }} h3 {{ font-size: 1rem; margin: 1.2em 0 .2em; }}
 table {{ border-collapse: collapse; margin: 8px 0 14px; font-variant-numeric: tabular-nums; }}
 caption {{ text-align: left; font-weight: bold; padding: 4px 0; }}
 th, td {{ text-align: left; vertical-align: top; padding: 4px 14px 4px 0; border-bottom: 1px solid #999; }}
 thead th {{ border-bottom: 2px solid #000; }} tbody th {{ font-weight: normal; }}
 .scrolls {{ overflow-x: auto; }}
-.answer {{ white-space: pre-wrap; }}
+.answer {{ white-space: pre-wrap; overflow-wrap: anywhere; min-width: 8rem; }}
 .note {{ border-left: 7px double #0072B2; padding: 4px 12px; margin: 10px 0; }}
 .bar {{ display: inline-block; height: .8em; background: #0072B2; }}
 svg {{ max-width: 100%; height: auto; }}

@@ -13,8 +13,9 @@ from gypsumkit.bench.conformity import share_interval
 from gypsumkit.bench.sheets import sheet
 from gypsumkit.files import writing_into
 from gypsumkit.marking import pages
+from gypsumkit.marking.blueprint import read_paper
 from gypsumkit.marking.feedback import PROVISIONAL
-from gypsumkit.marking.grades import NO_GRADE, marks_for, standing
+from gypsumkit.marking.grades import standing
 from gypsumkit.marking.item_statistics import LEAST_FOR_A_VERDICT, distractor_tables, item_analysis, reliability_words
 from gypsumkit.marking.moderation import Decisions, changes_words, open_rows, said
 from gypsumkit.marking.task_bank import find_task
@@ -27,7 +28,7 @@ MOST_LISTED = 60                     # of other long lists
 STEP_PERCENT = 10                    # of the distribution
 LONG_ANSWER, LEAST_EQUAL_PARTS = 40, 3
 EQUAL_WORDS = "Reported, not judged: equal answers may have many reasons, and nothing was taken away for them."
-NOT_RUN = "code not run"
+NOT_RUN = "code by hand"
 ITEM_HEADS = ("Part", "task", "marks", "answers", "difficulty", "discrimination", "with the rest", "95 % sure", "to look at")
 DEFINITIONS = (
     "Difficulty: mean share of the marks, 1 when everybody has full marks. Discrimination: difficulty among the best 27 % less that among the last 27 % "
@@ -118,7 +119,7 @@ def report_html(marks, paper, decisions=(), provisional=True, pictures=""):
     ----------
     marks : gypsumkit.marking.marks.Marks
         Moderated.
-    paper : object with `title`, `pass_percent` and `boundaries`
+    paper : gypsumkit.marking.blueprint.Paper
     decisions : iterable of gypsumkit.marking.moderation.Decision
     provisional : bool
         Whether marks may still change.
@@ -157,7 +158,7 @@ def _class(stand, marks, paper, found):
     if settled:
         passed = sum(one.passed for one in settled)
         low, high = share_interval(passed, len(settled))
-        said_first.append(f"{passed} of {len(settled)} reach the pass mark of {paper.pass_percent:g} %: {100 * passed / len(settled):.0f} % (as a sample of many "
+        said_first.append(f"{passed} of {len(settled)} reach the pass mark of {paper.pass_mark:g} marks: {100 * passed / len(settled):.0f} % (as a sample of many "
                           f"such candidates 95 % sure {100 * low:.0f} to {100 * high:.0f} %).")
     return "<h2>The class</h2>\n" + "".join(pages.paragraph(one) for one in said_first) + pages.paragraph(reliability_words(found.reliability))
 
@@ -183,18 +184,16 @@ def distribution(stand):
 
 def _boundaries(stand, paper, found):
     settled = [one for one in stand if not one.waiting]
-    most = max((one.out_of for one in stand), default=0)
-    rows = [(grade, f"{percent:g} %", marks_for(most, percent), sum(one.grade == grade for one in settled))
-            for grade, percent in sorted(paper.boundaries, key=lambda one: -one[1])]
-    rows.append((NO_GRADE, "", "", sum(one.grade == NO_GRADE for one in settled)))
-    words = pages.table("Grades", ("Grade", "from", "from marks", "candidates"), rows)
+    given = [one.grade for one in settled]
+    named = [(grade, f"{from_mark:g}") for grade, from_mark in paper.boundaries]
+    named += [(grade, "") for grade in sorted(set(given) - {grade for grade, _ in named})]
+    words = pages.table("Grades", ("Grade", "from marks", "candidates"), [(grade, from_mark, given.count(grade)) for grade, from_mark in named])
     error = found.reliability.standard_error
     if np.isfinite(error) and error > 0:
-        least = paper.pass_percent * most / 100
-        near = [one.candidate_number for one in settled if abs(one.total - least) <= error]
+        near = [one.candidate_number for one in settled if abs(one.total - paper.pass_mark) <= error]
         if near:
             words += pages.paragraph(f"{len(near)} {'total lies' if len(near) == 1 else 'totals lie'} within one standard error of measurement ({error:.1f} marks) of "
-                                     f"the pass mark ({least:.4g} marks); look at these papers first: {_some(near)}.")
+                                     f"the pass mark ({paper.pass_mark:g} marks); look at these papers first: {_some(near)}.")
     return "<h2>Grades</h2>\n" + words
 
 
@@ -350,7 +349,7 @@ def write_report(marks, exam_folder, paper=None, provisional=True, pictures=""):
     marks : gypsumkit.marking.marks.Marks
         Moderated.
     exam_folder : path
-    paper : object, optional
+    paper : gypsumkit.marking.blueprint.Paper, optional
         The described paper; read from the folder when not given.
     provisional : bool
     pictures : str
@@ -366,9 +365,7 @@ def write_report(marks, exam_folder, paper=None, provisional=True, pictures=""):
     Problem
         When it cannot be written.
     """
-    if paper is None:
-        from gypsumkit.marking.papers import read_paper
-        paper = read_paper(exam_folder)
+    paper = read_paper(exam_folder) if paper is None else paper
     folder = Path(exam_folder) / "marks"
     content = report_html(marks, paper, Decisions(folder).all(), provisional, pictures)
     with writing_into(folder, "the folder of the marks"):

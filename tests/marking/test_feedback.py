@@ -2,20 +2,19 @@
 
 import errno
 import os
-from types import SimpleNamespace
 
 import pytest
 
 from gypsumkit.marking import pages
 from gypsumkit.marking.feedback import FINAL, FOLLOWED, PROVISIONAL, Study, feedback_page, page_name, study_of, why, write_feedback
-from gypsumkit.marking.grades import NO_GRADE, grade_of, reaches, standing
+from gypsumkit.marking.grades import standing
 from gypsumkit.marking.marks import Finding, Marks, MarkRow
 from gypsumkit.marking.moderation import Decisions, moderated
 from gypsumkit.problems import Problem
 from tests.marking.inert import seen
-from tests.marking.invented_marks import invented_marks
+from tests.marking.invented_marks import invented_marks, invented_paper
 
-PAPER = SimpleNamespace(title="Gypsum, first paper (invented)", pass_percent=50, boundaries=(("1", 85), ("2", 70), ("3", 50)))
+PAPER = invented_paper(marks=6, boundaries=(("very good", 5), ("pass", 3)))
 HOSTILE = ['<script>alert(1)</script>', '"><img src=x onerror=alert(1)>', "</td></table><h1>full marks", "<!-- ", "&lt;b&gt;", "javascript:alert(1)",
            "<svg/onload=alert(1)>", "</style><style>*{display:none}", "\u202e50 Lm", "\ud800 half a sign", "\x00\x08", "<a href='http://example.org'>x</a>", "{{7*7}}",
            "<![CDATA[<b>]]>", "<meta http-equiv=refresh content=0>"]
@@ -30,7 +29,7 @@ def test_a_page_says_all_that_counts():
                    one(task_number=2, task_id="T99-9", marks=0.0, answer="", slip="Taken per 100 mL.")],
                   [Finding("1001", "Ines Invented.ipynb", "equal answers", "They match the paper of 1002.")])
     text = " ".join(seen(feedback_page(marks, "1001", PAPER)).text)
-    for said in (PAPER.title, "candidate 1001", "Total: 3 of 6 marks (50.0 %)", "Grade: 3", "The pass mark is reached", PROVISIONAL, "The unit is missing.", FOLLOWED,
+    for said in (PAPER.title, "candidate 1001", "Total: 3 of 6 marks (50.0 %)", "Grade: pass", "The pass mark is reached", PROVISIONAL, "The unit is missing.", FOLLOWED,
                  "no answer", "Taken per 100 mL.", study_of("T02-1").title, f"Lesson {study_of('T02-1').lesson}", study_of("T02-1").objective, "1 marks lost"):
         assert said in text, said
     # No name, no file, nothing about anybody else.
@@ -41,7 +40,7 @@ def test_a_page_says_all_that_counts():
 @pytest.mark.parametrize("hostile", HOSTILE)
 def test_what_was_typed_is_shown_and_stays_text(hostile):
     marks = Marks([one(answer=hostile, why=hostile, slip=f"{hostile} again", changed_by=hostile), one(label=hostile[:3], answer="54 mL")])
-    paper = SimpleNamespace(title=hostile, pass_percent=50, boundaries=((hostile, 10),))
+    paper = invented_paper(hostile, 4, ((hostile, 1),))
     content = feedback_page(marks, "1001", paper, study=lambda task_id: Study(hostile, hostile, hostile))
     text = "".join(seen(content).text)
     left = pages._TURNING.sub("", pages._NOT_SHOWN.sub("\ufffd", hostile))
@@ -75,14 +74,12 @@ def test_parts_that_wait_leave_the_grade_open():
     assert standing(marks, "1001", PAPER).passed is None
 
 
-@pytest.mark.parametrize("total, grade", [(0, NO_GRADE), (49.99, NO_GRADE), (50, "3"), (69.9999, "3"), (70, "2"), (100, "1")])
-def test_grades_are_not_rounded(total, grade):
-    assert grade_of(total, 100, PAPER.boundaries) == grade
-    assert grade_of(total * 0.3, 30, PAPER.boundaries) == grade, "the same share of another paper"
-
-
-def test_a_boundary_is_reached_exactly():
-    assert all(reaches(share * 7 / 100, 7, share) for share in range(101)) and not reaches(3.49, 7, 50)
+@pytest.mark.parametrize("parts, grade, passed", [((2.99,), "not passed", False), ((3,), "pass", True), ((0.1,) * 30, "pass", True), ((4.999,), "pass", True),
+                                                  ((5,), "very good", True), ((0,), "not passed", False)])
+def test_grades_are_not_rounded(parts, grade, passed):
+    marks = Marks([one(label=chr(97 + i % 26), task_number=i, marks=mark, out_of=6 / len(parts)) for i, mark in enumerate(parts, 1)])
+    now = standing(marks, "1001", PAPER)
+    assert (now.grade, now.passed) == (grade, passed)
 
 
 def test_a_long_answer_is_cut_and_that_is_said():

@@ -16,8 +16,10 @@ from gypsumkit.marking.report import (EQUAL_WORDS, MOST_FINDINGS, answer_words, 
 from gypsumkit.marking.grades import standing
 from gypsumkit.marking.task_bank import all_tasks
 from tests.marking.inert import seen
-from tests.marking.invented_marks import invented_marks
-from tests.marking.test_feedback import HOSTILE, PAPER
+from tests.marking.invented_marks import invented_marks, invented_paper
+from tests.marking.test_feedback import HOSTILE
+
+PAPER = invented_paper()
 
 
 def text_of(content, more=()):
@@ -33,7 +35,7 @@ def test_counts_agree_with_the_marks():
     stand = [standing(marks, candidate, PAPER) for candidate in marks.candidates]
     text = text_of(report_html(marks, PAPER))
     passed = sum(marks.total(candidate) >= 0.5 * 13 for candidate in marks.candidates)
-    assert "80 papers are marked." in text and f"{passed} of 80 reach the pass mark of 50 %" in text
+    assert "80 papers are marked." in text and f"{passed} of 80 reach the pass mark of 6.5 marks" in text
     assert sum(distribution(stand)) == 80 and distribution(stand)[9] == sum(one.percent >= 90 for one in stand)
     rows = table(candidates_csv(marks, PAPER))
     assert [float(row["total"]) for row in rows] == [marks.total(candidate) for candidate in marks.candidates]
@@ -50,9 +52,9 @@ def test_poor_questions_are_named_only_on_enough_answers():
 
 @pytest.mark.parametrize("hostile", HOSTILE)
 def test_nothing_typed_is_more_than_text(hostile):
-    marks = invented_marks(4, answers={(1, "a"): hostile}, findings=[Finding(hostile, hostile, hostile, hostile), Finding("", hostile, "code not run", hostile)])
+    marks = invented_marks(4, answers={(1, "a"): hostile}, findings=[Finding(hostile, hostile, hostile, hostile), Finding("", hostile, "code by hand", hostile)])
     marks = Marks([row._replace(why=hostile, by_hand=True, task_id=hostile) for row in marks.rows], marks.findings)
-    paper = SimpleNamespace(title=hostile, pass_percent=50, boundaries=((hostile, 40),))
+    paper = invented_paper(hostile, 13, ((hostile, 1),))
     content = report_html(marks, paper)
     seen(content)
     assert content.encode("utf-8") and ("<" not in hostile or hostile not in content)
@@ -62,10 +64,10 @@ def test_nothing_typed_is_more_than_text(hostile):
 
 def test_findings_are_grouped_and_none_is_lost_from_the_count():
     findings = [Finding(str(i), f"{i}.ipynb", "late", f"It came {i} days late.") for i in range(MOST_FINDINGS + 5)]
-    findings += [Finding("1001", "1001.ipynb", "code not run", "This system has no isolation; mark it by hand."), Finding("1009", "", "not returned", "Nothing came.")]
+    findings += [Finding("1001", "1001.ipynb", "code by hand", "This system has no isolation; mark it by hand."), Finding("1009", "", "not returned", "Nothing came.")]
     text = text_of(report_html(invented_marks(3, findings=findings), PAPER))
     assert f"late: {MOST_FINDINGS + 5}" in text and "and 5 more, in findings.csv" in text and "1 were not returned" in text
-    assert text.index("code not run: 1") < text.index("late: ") and "mark it by hand" in text
+    assert text.index("code by hand: 1") < text.index("late: ") and "mark it by hand" in text
 
 
 def test_equal_papers_are_reported_and_not_judged():

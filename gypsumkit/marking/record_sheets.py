@@ -9,7 +9,6 @@ import numpy as np
 
 from gypsumkit.bench.columns import COLUMNS
 from gypsumkit.bench.own_data import MEASURED, compare, measured_values
-from gypsumkit.bench.sheets import sheet
 from gypsumkit.conditions import HAND_TURNS
 from gypsumkit.showing import rounded
 
@@ -91,8 +90,3 @@ def _inside(compared, place):
             yield f"{what.words} in range", 1, 1, f"{value} lies within {span}, predicted of the recipe as written."
         else:
             yield (f"{what.words} in range", None, 1, f"{value} lies outside {span}, predicted of the recipe as written: a slip in measuring or writing, or a real effect.", True)
-
-
-def record_csv(marks):
-    """Return the marks as comma-separated text in which no cell runs as a formula."""
-    return sheet(RecordMark._fields, [(*one[:6], "yes" if one.by_hand else "") for one in marks])

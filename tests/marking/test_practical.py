@@ -11,7 +11,8 @@ from gypsumkit.bench.reading import read_bytes
 from gypsumkit.marking.agreement import agreement, agreement_of_table, agreement_words, weights_of
 from gypsumkit.marking.practical import (BY_ID, CRITERIA, ENDS, HEADER, MOST_MARKS, SAFETY, WITH_MARKS, Judged, agreement_lines, form_csv, form_html, form_text,
                                          markers_agree, practical_csv, practical_marks, read_form, read_form_text)
-from gypsumkit.marking.record_sheets import record_csv, record_marks
+from gypsumkit.marking.practical_folder import mark_practical, write_forms
+from gypsumkit.marking.record_sheets import record_marks
 from gypsumkit.mix import predict
 from gypsumkit.problems import Problem
 from tests.marking.inert import seen
@@ -208,4 +209,26 @@ def test_what_is_missing_or_outside_is_said():
     doubtful = {one.criterion: one for one in record_marks(read_bytes(SHEET.replace(",30,", ",0.3 kg per,").format(40, 40, 13).encode()))}
     assert doubtful["units and cells"].marks == 0 and "Line 2" in doubtful["units and cells"].why and doubtful["units and cells"].by_hand
     assert doubtful["ring spread in range"].marks is None and "could not be compared" in doubtful["ring spread in range"].why
-    assert b"ring spread in range" in record_csv(tuple(found.values()))
+
+
+# ---- in the folder of an examination
+
+def test_forms_and_record_sheets_lie_in_the_folder(tmp_path):
+    with pytest.raises(Problem, match="Nothing is filled in yet"):
+        mark_practical(tmp_path)
+    printed, empty = write_forms(tmp_path, ["1001", "1002"])
+    assert printed.suffix == ".html" and empty.read_bytes() == form_csv(["1001", "1002"])
+    with pytest.raises(Problem, match="Nothing is filled in yet"):
+        mark_practical(tmp_path)
+    write_forms(tmp_path, ["1001"])
+    assert empty.read_bytes() == form_csv(["1001", "1002"]), "a form that is there is not written over"
+    for marker in ("A.B.", "C.D."):
+        (tmp_path / "practical" / f"{marker}csv").write_text(filled([judged("1001", marker), judged("1002", marker, 1, ring=0)]), encoding="utf-8")
+    (tmp_path / "practical" / "records" / "1001.csv").write_text(SHEET.format(150, 150, 15), encoding="utf-8")
+    (tmp_path / "practical" / "records" / "1002.csv").write_bytes(b"\x00\x01\x02")
+    found = mark_practical(tmp_path)
+    assert [one.marks for one in found.marks] == [MOST_MARKS, len(WITH_MARKS) - 1]
+    assert found.said[0].startswith("2 candidates were judged by A.B., C.D.")
+    assert any("kappa with quadratic weights 1.00" in one for one in found.said) and any(one.startswith("1002.csv: ") for one in found.said)
+    assert any("1 record sheets are marked; 1 values wait" in one for one in found.said)
+    assert (tmp_path / "marks" / "practical.csv").is_file() and b"ring spread in range" in (tmp_path / "marks" / "records.csv").read_bytes()

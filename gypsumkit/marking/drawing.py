@@ -15,7 +15,7 @@ from gypsumkit.problems import Problem
 
 SETS = ("first", "resit")
 WIDEST_BAND = 6.0          # the largest result of a task over its smallest                     ours
-EDGE = 0.05                # of a unit of the third digit: nearer to the edge it could be rounded either way
+EDGE = 0.05                # of a unit of the last digit: nearer to the edge it could be rounded either way
 SLIP_MARGIN = 2.0          # a slip lies at least so many tolerances from the key
 ROUND_NUMBERS = (1, 10, 50, 100, 200, 250, 500, 1000)     # too easy where others draw 170
 
@@ -94,7 +94,7 @@ def fault_of_given(numbers, digits):
     return None
 
 
-def fault_of_result(value, band, given, tolerance):
+def fault_of_result(value, band, given, tolerance, digits=3):
     """Return in words why a result is not as hard as those of others, or None.
 
     Parameters
@@ -107,6 +107,8 @@ def fault_of_result(value, band, given, tolerance):
         The numbers that the candidate reads.
     tolerance : float
         The accepted distance.
+    digits : int
+        How many digits of it are written down.
 
     Returns
     -------
@@ -114,11 +116,10 @@ def fault_of_result(value, band, given, tolerance):
     """
     if not math.isfinite(value) or not band[0] <= value <= band[1]:
         return f"the result {value:g} lies outside {band[0]:g} to {band[1]:g}."
-    if value != round(value) or abs(value) >= 1000:
-        unit = 10.0 ** (math.floor(math.log10(abs(value))) - 2)
-        if abs(value / unit % 1 - 0.5) < EDGE:
-            return f"the result {value:g} lies on the edge of rounding to three digits."
-    if any(not isinstance(one, str) and abs(one - value) <= tolerance for one in given.values()):
+    unit = 10.0 ** (math.floor(math.log10(abs(value))) + 1 - digits)
+    if abs(value / unit % 1 - 0.5) < EDGE:
+        return f"the result {value:g} lies on the edge of rounding to {digits} digits."
+    if any(isinstance(one, (int, float)) and abs(one - value) <= tolerance for one in given.values()):
         return f"the result {value:g} can be copied from the text."
     return None
 
@@ -147,6 +148,6 @@ def fault_of_slips(key, tolerance, slips, tolerance_of):
     return None
 
 
-def three_digits(value):
-    """Return a result as a candidate writes it down on the way: in three digits."""
-    return float(f"{value:.3g}")
+def written_down(value, digits):
+    """Return a result as a candidate writes it down on the way: in so many digits."""
+    return float(f"{value:.{digits}g}")

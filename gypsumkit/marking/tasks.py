@@ -8,8 +8,10 @@ Every key is computed by the library. Reading down: what marking gives back, the
 import math
 import random
 import re
+import string
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from gypsumkit.marking import drawing
 from gypsumkit.mix import Mix
@@ -96,6 +98,8 @@ class Number(Asked):
         Typical slips.
     method_marks : int, optional
         Marks for right work from an earlier wrong value; all marks when not given.
+    digits : int
+        How many digits a candidate writes down and goes on with.
     """
 
     name: str
@@ -108,6 +112,7 @@ class Number(Asked):
     absolute_tolerance: float = 0.0
     slips: tuple = ()
     method_marks: int = None
+    digits: int = 3
 
     kind = "number"
 
@@ -296,7 +301,7 @@ class Task:
     parameters : function of a ``random.Random``
         Draws the numbers.
     digits : mapping of str to int
-        How many significant digits each drawn number has: the same for everybody.
+        How many significant digits each drawn number has, the same for everybody; computed ones may be named as well.
     computed : mapping of str to function of the numbers
         Further numbers that the texts name.
     trusted : function of the numbers, optional
@@ -329,6 +334,12 @@ class Task:
             raise Problem(f"{self.id}: a task has one to {len(PART_LABELS)} parts.")
         for label, part in zip(PART_LABELS, self.parts):
             part.check(f"{self.id} ({label})")
+
+    @cached_property
+    def read_names(self):
+        """The names of the numbers that a candidate reads."""
+        texts = [self.text, *(part.prompt for part in self.parts)]
+        return {name for text in texts for _, name, _, _ in string.Formatter().parse(text) if name}
 
     @property
     def marks(self):
@@ -396,25 +407,26 @@ class Task:
         """
         if set_name is not None and drawing.set_of(self.id, [dict(numbers), picks]) != set_name:
             return "they belong to the other set."
-        fault = drawing.fault_of_given(numbers, self.digits)
+        named = self.named(numbers)
+        fault = drawing.fault_of_given({**numbers, **{name: named[name] for name in self.digits}}, self.digits)
         if fault:
             return fault
-        if self.trusted and not all(one.valid is True or one.valid == True for one in self.trusted(self.named(numbers))):  # noqa: E712
+        if self.trusted and not all(one.value is not None and bool(one.valid) for one in self.trusted(named)):
             return "the library is not made for them."
-        named, known = self.named(numbers), Numbers(self.named(numbers))
-        rounded = Numbers(known)
+        given = {name: one for name, one in named.items() if name in self.read_names}
+        known, rounded = Numbers(named), Numbers(named)
         for part in self.parts:
             if not isinstance(part, Number):
                 continue
             key = part.result(known)
-            fault = (drawing.fault_of_result(key, part.band, named, part.tolerance(key))
+            fault = (drawing.fault_of_result(key, part.band, given, part.tolerance(key), part.digits)
                      or drawing.fault_of_slips(key, part.tolerance(key), [float(slip.value(known)) for slip in part.slips], part.tolerance))
             on_the_way = part.result(rounded)
             if not fault and abs(on_the_way - key) > 0.6 * part.tolerance(key):
                 fault = f"who rounds on the way gets {on_the_way:g} in place of {key:g}."
             if fault:
                 return fault
-            known[part.name], rounded[part.name] = key, drawing.three_digits(on_the_way)
+            known[part.name], rounded[part.name] = key, drawing.written_down(on_the_way, part.digits)
         if self.clear and not self.clear(known):
             return "the judgement lies on an edge."
         return None

@@ -2,12 +2,17 @@
 
 from gypsumkit.marking.tasks import Demand
 from gypsumkit.mix import Mix
+from gypsumkit.powders import POWDERS
 from gypsumkit.recipe import Recipe
 from gypsumkit.remembering import remembered
 
 BY_BALANCE = "a simple balance weighs to about 1 %."
 BY_CYLINDER = "a measuring cylinder is read to about 1 %."
 ROUNDED = "earlier results may have been rounded to three digits."
+EXACT = "plain arithmetic, up to rounding."
+THREE = ("model plaster", "dental stone", "improved stone")
+WATER_ML = {"model plaster": (46, 56), "dental stone": (27, 33), "improved stone": (22, 26)}      # mL per 100 g that are asked about
+PEOPLE = ("Ines", "Mr Okoro", "Tarek", "Ms Lindqvist", "Yuki", "Paolo")              # of the invented laboratory
 
 
 @remembered(4096)
@@ -16,11 +21,9 @@ def mix(powder, ratio, **conditions):
     return Mix(Recipe(powder, ratio, **conditions))
 
 
-@remembered(8192)
 def predicted(name, powder, ratio, **conditions):
     """Return the Prediction of one quantity."""
-    return mix(powder, ratio, **conditions).everything()[name] if name not in mix(powder, ratio, **conditions).predictions else \
-        mix(powder, ratio, **conditions).predictions[name]
+    return getattr(mix(powder, round(ratio, 6), **conditions), name)
 
 
 def value(name, powder, ratio, **conditions):
@@ -38,4 +41,32 @@ def porosity(powder, ratio):
     return value("porosity", powder, ratio)
 
 
+def usual(powder):
+    """Return the recommended ratio of a powder, mL per g."""
+    return POWDERS[powder].recommended_ratio.value
+
+
+def density(powder):
+    """Return the density of the grains, g/cm³."""
+    return POWDERS[powder].density_g_cm3.value
+
+
+def drawn_mix(draw, powders=THREE):
+    """Draw a powder and its water: name and mL per 100 g."""
+    powder = draw.choice(powders)
+    return {"powder": powder, "per_100_ml": draw.randint(*WATER_ML[powder])}
+
+
 POURS = Demand("The mix pours", lambda mix, p: mix.consistency == "pours", lambda mix, p: f"the library calls it {mix.consistency}")
+
+
+def carries(name, marks=1):
+    """Return the demand for the wet strength that the number of this name says, MPa."""
+    return Demand("It carries {%s} MPa wet at 1 h" % name, lambda mix, p: mix.wet_strength_mpa.value >= 0.98 * p[name],
+                  lambda mix, p: f"the library says {mix.wet_strength_mpa.value:.1f} MPa", marks=marks)
+
+
+def grows_at_most(name, marks=1):
+    """Return the demand for a setting expansion of at most the number of this name, %."""
+    return Demand("It grows by at most {%s} %%" % name, lambda mix, p: mix.setting_expansion_percent.value <= 1.02 * p[name],
+                  lambda mix, p: f"the library says {mix.setting_expansion_percent.value:.3f} %", marks=marks)

@@ -93,7 +93,7 @@ def _what(mode, path):
             inside = len(os.listdir(path))
         except OSError:
             inside = "its"
-        return f"This is a folder; {inside} files in it are not read: move them out of it."
+        return f"This is a folder; {inside} file(s) in it are not read: move them out of it."
     return "This is a link to another place and is not followed." if stat.S_ISLNK(mode) else "This is a device or a pipe, not a file; it is not read."
 
 

@@ -92,7 +92,7 @@ def _trouble(ended, errors, limits):
     if ended is not None and ended < 0:
         return f"The code ended with signal {-ended}."
     last = ([line.strip() for line in errors.splitlines() if line.strip()] or [f"exit status {ended}"])[-1]
-    return f"The code stopped with {_printable(last[:200])}"
+    return f"The code stopped: {_printable(last[:200])}."
 
 
 def _printable(text):

@@ -22,15 +22,19 @@ import gypsumkit
 from gypsumkit.locking import FolderLock
 from gypsumkit.marking import alike, incoming, one_paper, returned
 from gypsumkit.marking.blueprint import read_paper
-from gypsumkit.marking.isolation import isolation_here, is_shown
+from gypsumkit.marking.feedback import write_feedback
+from gypsumkit.marking.isolation import LIMITS, isolation_here, is_shown
 from gypsumkit.marking.journal import Journal
 from gypsumkit.marking.marks import Finding, MarkRow, Marks
+from gypsumkit.marking.moderation import with_decisions
 from gypsumkit.marking.one_paper import mark_papers
+from gypsumkit.marking.papers import RETURNED
+from gypsumkit.marking.report import write_report
 from gypsumkit.marking.returned import Returned, read_returned
 from gypsumkit.marking.scheme import Scheme, fingerprint, redrawn
 from gypsumkit.problems import Problem
 
-RETURNED, MARKS = "returned", "marks"
+MARKS = "marks"
 TOGETHER = 8                    # papers given to a worker at a time
 FEW = 12                        # so few papers are marked here, without other processes
 
@@ -55,7 +59,7 @@ class _Paper(NamedTuple):
     own: bool
 
 
-def mark_folder(exam_folder, executor=None, *, place=None, workers=None, run_code=None, progress=None):
+def mark_folder(exam_folder, executor=None, *, place=None, workers=None, run_code=None, limits=LIMITS, progress=None):
     """Mark the papers of an examination that came back.
 
     Parameters
@@ -70,6 +74,8 @@ def mark_folder(exam_folder, executor=None, *, place=None, workers=None, run_cod
         How many processes, where no executor is given.
     run_code : bool, optional
         False never runs code answers; otherwise they are run where this computer can shut them in.
+    limits : Limits
+        What the code of one answer may use.
     progress : function of two int, optional
         Told how many papers are marked, and of how many.
 
@@ -90,10 +96,10 @@ def mark_folder(exam_folder, executor=None, *, place=None, workers=None, run_cod
     with _alone(exam_folder / MARKS):
         papers, findings = _read(place, scheme, _due(exam_folder))
         why_not_run = _why_not_run(run_code, exam_folder, place) if any(paper.read.code for paper in papers) else ""
-        jobs = {_key(paper, scheme, why_not_run): paper for paper in papers}
+        jobs = {_key(paper, scheme, why_not_run or list(limits)): paper for paper in papers}
         journal = Journal(exam_folder / MARKS)
         try:
-            _mark_the_rest(jobs, scheme, why_not_run, journal, executor, workers, progress or (lambda done, total: None))
+            _mark_the_rest(jobs, functools.partial(_job, scheme, why_not_run, limits), journal, executor, workers, progress or (lambda done, total: None))
             rows = [row for key, paper in jobs.items() for row in _rows(paper, journal.results[key][0])]
             findings += [Finding(paper.read.candidate_number, paper.name, *one) for key, paper in jobs.items() for one in journal.results[key][1]]
             journal.keep_only(jobs)
@@ -104,6 +110,28 @@ def mark_folder(exam_folder, executor=None, *, place=None, workers=None, run_cod
         waiting = sum(bool(text) for paper in papers for text in paper.read.code.values())
         findings.append(Finding("", "", "code by hand", f"{waiting} code answer(s) were not run and wait to be marked by hand. {why_not_run}"))
     return Marks(rows, findings)
+
+
+def finish(marks, exam_folder):
+    """Put an assessor's decisions on top of the marks, and write marks, findings, report and feedback.
+
+    Parameters
+    ----------
+    marks : Marks
+        As from `mark_folder`.
+    exam_folder : path
+        The folder of the examination.
+
+    Returns
+    -------
+    Marks
+        With the decisions.
+    """
+    marks = with_decisions(marks, exam_folder)
+    marks.save(Path(exam_folder) / MARKS)
+    write_feedback(marks, exam_folder)
+    write_report(marks, exam_folder)
+    return marks
 
 
 def _rows(paper, cells):
@@ -276,17 +304,18 @@ def _program():
     return total.hexdigest()
 
 
-def _key(paper, scheme, why_not_run):
-    """Return the fingerprint of a paper with its mark scheme and the program."""
-    text = json.dumps([paper.mark, paper.read.candidate_number, scheme.entries(paper.read.candidate_number), why_not_run if paper.read.code else "", _program()])
+def _key(paper, scheme, how_code):
+    """Return the fingerprint of a paper with its mark scheme, the program, and how code is run."""
+    text = json.dumps([paper.mark, paper.read.candidate_number, scheme.entries(paper.read.candidate_number), how_code if paper.read.code else "", _program()])
     return hashlib.sha256(text.encode()).hexdigest()
 
 
-def _job(paper, scheme, why_not_run):
-    return {"entries": scheme.entries(paper.read.candidate_number), "answers": paper.read.answers, "code": paper.read.code, "why_not_run": why_not_run}
+def _job(scheme, why_not_run, limits, paper):
+    return {"entries": scheme.entries(paper.read.candidate_number), "answers": paper.read.answers, "code": paper.read.code, "why_not_run": why_not_run,
+            "limits": limits}
 
 
-def _mark_the_rest(jobs, scheme, why_not_run, journal, executor, workers, progress):
+def _mark_the_rest(jobs, job_of, journal, executor, workers, progress):
     """Mark every paper that the journal does not know yet."""
     left = [key for key in jobs if key not in journal.results]
     done = len(jobs) - len(left)
@@ -301,7 +330,7 @@ def _mark_the_rest(jobs, scheme, why_not_run, journal, executor, workers, progre
         progress(done, len(jobs))
 
     def work(keys):
-        return [_job(jobs[key], scheme, why_not_run) for key in keys]
+        return [job_of(jobs[key]) for key in keys]
 
     if executor is not None:
         _through(executor, 64, chunks, work, keep)

@@ -302,7 +302,7 @@ def _list(stand, marks):
     rows = []
     for one in stand:
         changed = [row for row in marks.by_candidate[one.candidate_number] if row.changed_by]
-        rows.append((one.candidate_number, f"{said(one.total)} of {said(one.out_of)}", f"{one.percent:.2f} %", one.grade or f"not yet: {one.waiting} wait",
+        rows.append((one.candidate_number, f"{said(one.total)} of {said(one.out_of)}", f"{one.percent:.2f} %", one.grade or f"not yet, {one.waiting} to be marked",
                      "" if one.passed is None else "yes" if one.passed else "no", "; ".join(f"{row.task_number} ({row.label}) {row.changed_by}" for row in changed)))
     return "<h2>Marks</h2>\n" + pages.table("By candidate number", ("Candidate", "total", "percent", "grade", "passed", "changed by an assessor"), rows)
 

@@ -77,17 +77,19 @@ class DeskPanel(Block):
         self.practical_told = text_area()
         self.picture = LivePicture(self.scene())
         self.stop_button.disabled = True
+        self.beside = {part: widgets.VBox(layout=widgets.Layout(width="100%")) for part in ("examination", "marking", "change", "reports", "practical")}
         super().__init__()
         self.add_class("gypsumkit-explorer")
         self.children = (
             style(), text_area(paragraphs(INTRODUCTION)),
             heading("The examination"), fields_box(self.folder, self.listed), buttons_row(self.open_button, self.look_button, self.invented_button),
-            self.message, heading("Mark"), buttons_row(self.mark_button, self.stop_button), self.progress, self.done_words,
+            self.beside["examination"], heading("Mark"), buttons_row(self.mark_button, self.stop_button), self.progress, self.done_words, self.beside["marking"],
             heading("Marks"), fields_box(self.view), self.told,
             heading("Change a mark"), buttons_row(self.next_button), self.answer, fields_box(self.candidate, self.task, self.part, self.new_marks, self.who, self.why),
-            buttons_row(self.change_button), heading("Reports"), self.finished, buttons_row(self.write_button),
-            heading("The practical"), buttons_row(self.forms_button, self.practical_button), self.practical_told,
+            buttons_row(self.change_button), self.beside["change"], heading("Reports"), self.finished, buttons_row(self.write_button), self.beside["reports"],
+            heading("The practical"), buttons_row(self.forms_button, self.practical_button), self.beside["practical"], self.practical_told,
             heading("The questions"), self.picture, text_area(f"<p><em>{html.escape(LIMITS)}</em></p>"))
+        self._speak_beside("examination")
         self._wire()
         self.look()
         self._tell()
@@ -95,12 +97,27 @@ class DeskPanel(Block):
             self.guard(self.open_typed)()
 
     def _wire(self):
-        self.listed.observe(self.guard(self.take_listed), "value")
+        self.listed.observe(self._in("examination", self.take_listed), "value")
         self.view.observe(self.guard(self._tell), "value")
-        for button, method in ((self.open_button, self.open_typed), (self.look_button, self.look), (self.invented_button, self.make_invented), (self.mark_button, self.mark),
-                               (self.stop_button, self.stop), (self.next_button, self.take_next), (self.change_button, self.change), (self.write_button, self.write),
-                               (self.forms_button, self.write_practical_forms), (self.practical_button, self.mark_the_practical)):
-            button.on_click(self.guard(method))
+        for part, button, method in (
+                ("examination", self.open_button, self.open_typed), ("examination", self.look_button, self.look), ("examination", self.invented_button, self.make_invented),
+                ("marking", self.mark_button, self.mark), ("marking", self.stop_button, self.stop), ("change", self.next_button, self.take_next),
+                ("change", self.change_button, self.change), ("reports", self.write_button, self.write), ("practical", self.forms_button, self.write_practical_forms),
+                ("practical", self.practical_button, self.mark_the_practical)):
+            button.on_click(self._in(part, method))
+
+    def _in(self, part, method):
+        """Return the method as a guarded callback whose message stands beside its part of the page, where the assessor is looking."""
+        guarded = self.guard(method)
+
+        def there(*_):
+            self._speak_beside(part)
+            guarded()
+        return there
+
+    def _speak_beside(self, part):
+        for name, box in self.beside.items():
+            box.children = (self.message,) if name == part else ()
 
     # Which examination ----------------------------------------------------------------------------
 
@@ -190,7 +207,7 @@ class DeskPanel(Block):
 
     def _mark_beside(self, exam):
         try:
-            self.guard(lambda: self._mark_now(exam))()
+            self._in("marking", lambda: self._mark_now(exam))()
         finally:
             self.mark_button.disabled, self.stop_button.disabled = False, True
 
@@ -296,8 +313,8 @@ class DeskPanel(Block):
 
     def _tell(self):
         caption, heads, rows, more = self._table()
-        self.told.value = _as_wide_as_the_page(paragraphs(self._summary()) + (table(caption, heads, rows) if rows else paragraphs(f"{caption}: none."))
-                                               + paragraphs(more)) if self.exam is not None else paragraphs(NOTHING_OPEN)
+        shown = _scrolling(caption, table(caption, heads, rows)) if rows else paragraphs(f"{caption}: none.")
+        self.told.value = _as_wide_as_the_page(paragraphs(self._summary()) + shown + paragraphs(more)) if self.exam is not None else paragraphs(NOTHING_OPEN)
 
     def _summary(self):
         if self.exam is None:
@@ -320,7 +337,7 @@ class DeskPanel(Block):
         for candidate in self.marks.candidates:
             now, found = standing(self.marks, candidate, self.paper), self.marks.findings_of(candidate)
             changed = sum(bool(row.changed_by) for row in self.marks.by_candidate[candidate])
-            rows.append((candidate, f"{said(now.total)} of {said(now.out_of)}", now.grade or f"not yet: {now.waiting} wait", str(changed or ""),
+            rows.append((candidate, f"{said(now.total)} of {said(now.out_of)}", now.grade or f"not yet, {now.waiting} to be marked", str(changed or ""),
                          "; ".join(sorted({one.kind for one in found}))))
         return ("Candidate", "total", "grade", "changed", "findings"), rows
 
@@ -352,6 +369,11 @@ class DeskPanel(Block):
     def picture_png(self):
         """Return the pictures as PNG bytes, or None when no examination is open."""
         return None if self.exam is None else self.picture.static_png()
+
+
+def _scrolling(name, content):
+    # A long table scrolls by itself, with the keys too, so that what stands below is near.
+    return f'<div tabindex="0" role="region" aria-label="{html.escape(name)}" style="max-height:24rem;overflow:auto">{content}</div>'
 
 
 def _as_wide_as_the_page(content):

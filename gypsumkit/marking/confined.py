@@ -121,6 +121,9 @@ def main():
     os.dup2(nothing, 0)
     try:
         own_namespaces()
+        called("prctl", DIE_WITH_PARENT, signal.SIGKILL, 0, 0, 0)
+        if os.getppid() != wanted["parent"]:
+            return
         furnished(wanted["room"], wanted)
         inside = os.fork()
     except (OSError, AttributeError) as error:

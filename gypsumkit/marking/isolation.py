@@ -125,7 +125,7 @@ def _confined(code, limits):
 
 def _order(code, room, limits):
     return {
-        "room": room, "to_read": _to_read(), "program": code, "user": FIRST_OWN_USER + secrets.randbelow(OWN_USERS),
+        "room": room, "parent": os.getpid(), "to_read": _to_read(), "program": code, "user": FIRST_OWN_USER + secrets.randbelow(OWN_USERS),
         "cpu_s": limits.cpu_s, "memory_bytes": limits.memory_bytes, "file_bytes": limits.file_bytes, "files": limits.files,
         "processes": limits.processes + (os.geteuid() != 0),          # an ordinary user's keeper counts too
         "command": [_interpreter(), "-I", "-S", "-B", COURSE + "/gypsumkit/marking/code_answer.py", "/program.py", COURSE, *_packages()],

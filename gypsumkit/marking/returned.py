@@ -274,7 +274,7 @@ class _Reading:
             self.found.add("broken signs", f"{_called(key)} holds {broken} broken sign(s), read as �.")
         if not is_code and _MARKUP.search(text):
             self.found.add("script or markup", f"{_called(key)} holds HTML or a script; it is shown as plain text and never run.")
-        return text.rstrip() if is_code else text.strip()
+        return text.rstrip().lstrip("\n") if is_code else text.strip()
 
     def returned(self):
         """Return what was read."""

@@ -79,7 +79,7 @@ def feedback_page(marks, candidate_number, paper, study=study_of, provisional=Tr
         tasks.setdefault((row.task_number, row.task_id), []).append(row)
     for (number, task_id), parts in tasks.items():
         body.append(f"<h2>Task {number}: {pages.safe(study(task_id).title)}</h2>\n")
-        body.append(pages.table(f"Task {number}, {said(sum(row.marks or 0 for row in parts))} of {said(sum(row.out_of for row in parts))} marks",
+        body.append(pages.table(f"Task {number}, {said(sum(row.marks or 0 for row in parts))} of {pages.counted(said(sum(row.out_of for row in parts)), 'mark')}",
                                 ("Part", "Your answer, as it was read", "Marks", "Why"),
                                 [(f"({row.label})", row.answer.strip() or "no answer", _marks(row), why(row)) for row in parts], answers=(1,)))
     body += ["<h2>What to read again</h2>\n", _to_read(rows, study)]
@@ -142,7 +142,7 @@ def _to_read(rows, study):
     if not items:
         return pages.paragraph("Nothing: no marks were lost.")
     best = sorted(items.items(), key=lambda one: -one[1])[:MOST_TO_READ]
-    return pages.bullets([f"{words} ({said(marks)} marks lost)" for words, marks in best])
+    return pages.bullets([f"{words} ({pages.counted(said(marks), 'mark')} lost)" for words, marks in best])
 
 
 def write_feedback(marks, exam_folder, paper=None, provisional=True):

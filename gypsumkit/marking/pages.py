@@ -1,9 +1,12 @@
 """Pages to read and print: plain HTML without script or anything from elsewhere, in which no typed text can be more than text."""
 
 import html
+import os
 import re
+import secrets
+from contextlib import suppress
 
-from gypsumkit.files import write_whole
+from gypsumkit.files import move
 
 # Even if a tag got in, a browser would load and run nothing.
 _HEAD = """<!doctype html>
@@ -38,6 +41,11 @@ _FOOT = "</main>\n</body>\n</html>\n"
 _TURNING = re.compile("[\u200e\u200f\u202a-\u202e\u2066-\u2069\u061c]")
 _NOT_SHOWN = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\ud800-\udfff\ufffe\uffff]")
 LONGEST_SHOWN = 2000
+
+
+def counted(count, noun):
+    """Return how many there are of something: "1 mark", "1.5 marks", "2,000 papers"."""
+    return f"{count if isinstance(count, str) else f'{count:,}'} {noun}{'' if count in (1, '1') else 's'}"
 
 
 def page(title, body):
@@ -114,7 +122,9 @@ def table(caption, heads, rows, answers=()):
 
 
 def write_page(path, content):
-    """Write a page, or any bytes, unless the same stands there already.
+    """Write a page, or any bytes, unless the same stands there already: whole or not at all.
+
+    Nothing waits for the disk, since there may be thousands of pages and each can be made again from the marks.
 
     Parameters
     ----------
@@ -124,12 +134,17 @@ def write_page(path, content):
     Raises
     ------
     OSError
-        When it cannot be written.
+        When it cannot be written; what was there is then untouched.
     """
     content = content.encode("utf-8", errors="replace") if isinstance(content, str) else content
-    try:
+    with suppress(OSError):
         if path.read_bytes() == content:
             return
-    except OSError:
-        pass
-    write_whole(path, content)
+    beside = path.with_name(".writing-" + secrets.token_hex(8))
+    try:
+        beside.write_bytes(content)
+        move(beside, path)
+    except BaseException:
+        with suppress(OSError):
+            os.unlink(beside)
+        raise

@@ -145,11 +145,11 @@ def report_html(marks, paper, decisions=(), provisional=True, pictures=""):
 
 def _class(stand, marks, paper, found):
     away = sum(one.kind == "not returned" for one in marks.findings)
-    said_first = [f"{len(stand)} papers are marked" + (f"; {away} were not returned." if away else ".")]
+    said_first = [f"Marked: {pages.counted(len(stand), 'paper')}" + (f"; not returned: {away}." if away else ".")]
     settled = [one for one in stand if not one.waiting]
     waiting = len(stand) - len(settled)
     if waiting:
-        said_first.append(f"{waiting} of them have parts that wait for an assessor: they have no grade yet and are left out of the pass rate.")
+        said_first.append(f"With a part that waits for an assessor: {waiting}. Such papers have no grade yet and are left out of the pass rate.")
     if stand:
         percent = np.array([one.percent for one in stand])
         spread = f", standard deviation {np.std(percent, ddof=1):.1f}" if len(percent) > 1 else ""
@@ -240,7 +240,7 @@ def _questions(found):
     if found.left_out:
         words += pages.paragraph(f"Left out, since they wait for an assessor: {', '.join(part.words for part in found.left_out)}.")
     if found.not_counted:
-        words += pages.paragraph(f"{found.not_counted} candidates with a part that waits count for the difficulty only.")
+        words += pages.paragraph(f"With a part that waits: {pages.counted(found.not_counted, 'candidate')}, counted for the difficulty only.")
     return words + pages.paragraph(DEFINITIONS)
 
 
@@ -263,7 +263,7 @@ def _open(marks):
     shown = [(row.candidate_number, f"{row.task_number} ({row.label})", "waits" if row.marks is None else f"{said(row.marks)} of {said(row.out_of)}",
               row.why or row.slip) for row in rows[:MOST_LISTED]]
     more = pages.paragraph(f"and {len(rows) - MOST_LISTED:,} more, in marks.csv") if len(rows) > MOST_LISTED else ""
-    return "<h2>For an assessor to look at</h2>\n" + pages.table(f"{len(rows):,} answers", ("Candidate", "part", "mark now", "why"), shown) + more
+    return "<h2>For an assessor to look at</h2>\n" + pages.table(pages.counted(len(rows), "answer"), ("Candidate", "part", "mark now", "why"), shown) + more
 
 
 def _equal(marks):

@@ -117,7 +117,7 @@ def _candidates(text):
     found, seen = [], {}
     for line, row in rows:
         where = f"{FILE}, line {line}"
-        if len(row) > len(header) and any(cell.strip() for cell in row[len(header):]):
+        if len(row) > len(header):
             raise Problem(f"{where}: there are {len(row)} cells, and {len(header)} columns; put a name with a comma into quotation marks.")
         cells = {name: as_written(row[place].strip()) if place < len(row) else "" for name, place in columns.items()}
         number = candidate_number(cells["candidate_number"], where)

@@ -26,6 +26,7 @@ KINDS = ("number", "choice", "several", "order", "recipe", "code", "words")
 LEVELS = ("recall", "apply", "explain/judge")
 DRAWS = 600                     # how often numbers are drawn again before a task is refused
 LONGEST_READ = 4000             # letters of a plain answer that are looked at
+NEAR_OWN = 0.1                  # of a result that follows from an own value: no tolerance is wider
 PART_LABELS = "abcdefgh"
 KEY, OTHER, NOTHING = "key", "other", "nothing"
 
@@ -225,6 +226,7 @@ class Demand:
     holds: Callable                # function of the Mix and the numbers
     said: Callable                 # the same, a sentence
     marks: int = 1
+    leans_on: str = ""             # the quantity of the library that decides, if one does
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -502,13 +504,13 @@ class NumberPart(Part):
 
     def make(self):
         """Make the question that judges."""
-        self.question = self._question(self.known, self.asked.slips)
+        self.question = self._question(self.known, self.asked.slips, self.asked.absolute_tolerance)
 
-    def _question(self, numbers, slips):
+    def _question(self, numbers, slips, absolute_tolerance):
         asked = self.asked
         return NumberWithUnit(
             **{**self._shared(), "explanation": asked.working}, parameters=dict(numbers), key=asked.result, unit=asked.unit, slips=slips, relative_tolerance=asked.relative_tolerance,
-            absolute_tolerance=asked.absolute_tolerance, tolerance_why=asked.tolerance_why)
+            absolute_tolerance=absolute_tolerance, tolerance_why=asked.tolerance_why)
 
     @property
     def key(self):
@@ -555,10 +557,11 @@ class NumberPart(Part):
 
     def _follows(self, typed, own):
         """Return in words the result that follows from the candidate's own values when the answer agrees with it, else None."""
-        try:
-            again = self._question(own, ())
+        try:                                 # what follows may be a small number, beside which the tolerance would be wide
+            near = min(self.asked.absolute_tolerance, NEAR_OWN * abs(self.asked.result(own)))
+            again = self._question(own, (), near)
             return again.say(again.value) if again.mark(typed).correct else None
-        except Problem:                      # their value leads to no number: nothing can follow from it
+        except (Problem, ArithmeticError, ValueError):      # their value leads to no number: nothing can follow from it
             return None
 
 
@@ -747,14 +750,14 @@ class RecipePart(Part):
 
     def recipe(self, answer):
         """Return what was filled in, with what the task gives, as arguments of `Recipe.weighed`, or raise a Problem."""
-        filled, words = {}, {RECIPE_FIELDS[name][0]: name for name in self.asked.fields}
+        filled, words = {}, {RECIPE_FIELDS[name][0].lower(): name for name in self.asked.fields}
         for line in self.read(answer).split("\n"):
             before, mark, after = re.match(r"([^:=]*)([:=]?)(.*)", line, re.S).groups()
             name = words.get(" ".join(before.lower().split()))
             if not mark or name is None:
                 guess = nearest(before, words)
-                raise Problem(f"“{line[:40]}” is not a line of the recipe: begin with one of {', '.join(words)}"
-                              + (f"; perhaps “{guess}” is meant." if guess else "."))
+                raise Problem(f"“{line[:40]}” is not a line of the recipe: begin with one of {', '.join(RECIPE_FIELDS[one][0] for one in self.asked.fields)}"
+                              + (f"; perhaps “{RECIPE_FIELDS[words[guess]][0]}” is meant." if guess else "."))
             if name in filled:
                 raise Problem(f"The line “{before.strip()}” stands there twice.")
             filled[name] = after.strip()
@@ -784,7 +787,10 @@ class RecipePart(Part):
             earned += demand.marks if met else 0
             whys.append(f"{fill(demand.words, self.known)}: {'met' if met else 'not met'}, {demand.said(mix, self.known)}.")
         whys = ([slip_why] if slip_why and earned < self.marks else []) + whys
-        return self.given(earned, " ".join(whys), chosen=KEY if earned == self.marks else slip or OTHER, **said)
+        doubts = [doubt for doubt in (getattr(mix, demand.leans_on).reason for demand in self.asked.demands if demand.leans_on) if doubt]
+        if doubts:
+            whys.append(f"The library is not made for this mix ({doubts[0]}): the assessor looks at it.")
+        return self.given(earned, " ".join(whys), chosen=KEY if earned == self.marks else slip or OTHER, by_hand=bool(doubts), **said)
 
 
 def _same_recipe(one, other):

@@ -30,7 +30,7 @@ def test_a_page_says_all_that_counts():
                   [Finding("1001", "Ines Invented.ipynb", "equal answers", "They match the paper of 1002.")])
     text = " ".join(seen(feedback_page(marks, "1001", PAPER)).text)
     for said in (PAPER.title, "candidate 1001", "Total: 3 of 6 marks (50.0 %)", "Grade: pass", "The pass mark is reached", PROVISIONAL, "The unit is missing.", FOLLOWED,
-                 "no answer", "Taken per 100 mL.", study_of("T02-1").title, f"Lesson {study_of('T02-1').lesson}", study_of("T02-1").objective, "1 marks lost"):
+                 "no answer", "Taken per 100 mL.", study_of("T02-1").title, f"Lesson {study_of('T02-1').lesson}", study_of("T02-1").objective, "(1 mark lost)"):
         assert said in text, said
     # No name, no file, nothing about anybody else.
     assert "Ines" not in text and "1002" not in text and "ipynb" not in text
@@ -113,6 +113,7 @@ def test_nobody_and_a_full_disk_are_said(tmp_path, monkeypatch):
 
     def full(*_):
         raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
-    monkeypatch.setattr("gypsumkit.files.os.fsync", full)
+    monkeypatch.setattr("gypsumkit.files.os.replace", full)
     with pytest.raises(Problem, match="disk is full"):
         write_feedback(invented_marks(1), tmp_path, PAPER)
+    assert os.listdir(tmp_path / "marks" / "feedback") == []

@@ -35,7 +35,7 @@ def test_counts_agree_with_the_marks():
     stand = [standing(marks, candidate, PAPER) for candidate in marks.candidates]
     text = text_of(report_html(marks, PAPER))
     passed = sum(marks.total(candidate) >= 0.5 * 13 for candidate in marks.candidates)
-    assert "80 papers are marked." in text and f"{passed} of 80 reach the pass mark of 6.5 marks" in text
+    assert "Marked: 80 papers." in text and f"{passed} of 80 reach the pass mark of 6.5 marks" in text
     assert sum(distribution(stand)) == 80 and distribution(stand)[9] == sum(one.percent >= 90 for one in stand)
     rows = table(candidates_csv(marks, PAPER))
     assert [float(row["total"]) for row in rows] == [marks.total(candidate) for candidate in marks.candidates]
@@ -66,7 +66,7 @@ def test_findings_are_grouped_and_none_is_lost_from_the_count():
     findings = [Finding(str(i), f"{i}.ipynb", "late", f"It came {i} days late.") for i in range(MOST_FINDINGS + 5)]
     findings += [Finding("1001", "1001.ipynb", "code by hand", "This system has no isolation; mark it by hand."), Finding("1009", "", "not returned", "Nothing came.")]
     text = text_of(report_html(invented_marks(3, findings=findings), PAPER))
-    assert f"late: {MOST_FINDINGS + 5}" in text and "and 5 more, in findings.csv" in text and "1 were not returned" in text
+    assert f"late: {MOST_FINDINGS + 5}" in text and "and 5 more, in findings.csv" in text and "not returned: 1." in text
     assert text.index("code by hand: 1") < text.index("late: ") and "mark it by hand" in text
 
 
@@ -120,9 +120,9 @@ def test_changes_and_provisional_state_are_said(tmp_path):
 
 
 def test_an_empty_class_has_a_report_too():
-    assert "0 papers are marked" in text_of(report_html(Marks(), PAPER))
+    assert "Marked: 0 papers." in text_of(report_html(Marks(), PAPER))
     waiting = Marks([row._replace(marks=None, by_hand=True) for row in invented_marks(2).rows])
-    assert "wait for an assessor" in text_of(report_html(waiting, PAPER))
+    assert "With a part that waits for an assessor: 2." in text_of(report_html(waiting, PAPER))
 
 
 def test_files_are_written_and_the_same_each_time(tmp_path):

@@ -312,13 +312,14 @@ class DeskPanel(Block):
         self._tell()
 
     def _tell(self):
+        if self.exam is None:
+            self.told.value = paragraphs(NOTHING_OPEN)
+            return
         caption, heads, rows, more = self._table()
         shown = _scrolling(caption, table(caption, heads, rows)) if rows else paragraphs(f"{caption}: none.")
-        self.told.value = _as_wide_as_the_page(paragraphs(self._summary()) + shown + paragraphs(more)) if self.exam is not None else paragraphs(NOTHING_OPEN)
+        self.told.value = _as_wide_as_the_page(paragraphs(self._summary()) + shown + paragraphs(more))
 
     def _summary(self):
-        if self.exam is None:
-            return NOTHING_OPEN
         stand = [standing(self.marks, candidate, self.paper) for candidate in self.marks.candidates]
         settled = [one for one in stand if not one.waiting]
         passed = sum(one.passed for one in settled)
@@ -326,37 +327,40 @@ class DeskPanel(Block):
                 f"{self.paper.marks} marks; {len(open_rows(self.marks))} answers to look at; {len(self.marks.findings)} findings.")
 
     def _table(self):
-        """The table that is chosen: caption, heads, rows, and how many more there are."""
-        heads, rows = {BY_CANDIDATE: self._by_candidate, TO_LOOK_AT: self._to_look_at, FINDINGS: self._findings, EQUAL: self._equal,
-                       CHANGES: self._changes}[self.view.value]()
-        more = f"and {len(rows) - MOST_SHOWN:,} more; all of them stand in the files beside the marks" if len(rows) > MOST_SHOWN else ""
-        return f"{self.view.value[0].upper()}{self.view.value[1:]}", heads, rows[:MOST_SHOWN], more
+        """The table that is chosen: caption, heads, the rows that are shown, and how many more there are."""
+        heads, rows, many = {BY_CANDIDATE: self._by_candidate, TO_LOOK_AT: self._to_look_at, FINDINGS: self._findings, EQUAL: self._equal,
+                             CHANGES: self._changes}[self.view.value]()
+        more = f"and {many - MOST_SHOWN:,} more; all of them stand in the files beside the marks" if many > MOST_SHOWN else ""
+        return f"{self.view.value[0].upper()}{self.view.value[1:]}", heads, rows, more
 
     def _by_candidate(self):
         rows = []
-        for candidate in self.marks.candidates:
+        for candidate in self.marks.candidates[:MOST_SHOWN]:
             now, found = standing(self.marks, candidate, self.paper), self.marks.findings_of(candidate)
             changed = sum(bool(row.changed_by) for row in self.marks.by_candidate[candidate])
             rows.append((candidate, f"{said(now.total)} of {said(now.out_of)}", now.grade or f"not yet, {now.waiting} to be marked", str(changed or ""),
                          "; ".join(sorted({one.kind for one in found}))))
-        return ("Candidate", "total", "grade", "changed", "findings"), rows
+        return ("Candidate", "total", "grade", "changed", "findings"), rows, len(self.marks.candidates)
 
     def _to_look_at(self):
+        found = open_rows(self.marks)
         rows = [(row.candidate_number, f"{row.task_number} ({row.label})", "waits" if row.marks is None else f"{said(row.marks)} of {said(row.out_of)}", row.answer[:200],
-                 row.why) for row in open_rows(self.marks)]
-        return ("Candidate", "part", "mark now", "answer", "why"), rows
+                 row.why) for row in found[:MOST_SHOWN]]
+        return ("Candidate", "part", "mark now", "answer", "why"), rows, len(found)
 
     def _findings(self):
-        return ("Kind", "candidate", "file", "what was found"), [(one.kind, one.candidate_number, one.file, one.sentence) for one in self.marks.findings]
+        found = self.marks.findings
+        return ("Kind", "candidate", "file", "what was found"), [(one.kind, one.candidate_number, one.file, one.sentence) for one in found[:MOST_SHOWN]], len(found)
 
     def _equal(self):
-        return ("Candidates", "what is equal (reported, not judged)"), [(", ".join(group[:20]), what) for what, group in equal_answers(self.marks)]
+        found = equal_answers(self.marks)
+        return ("Candidates", "what is equal (reported, not judged)"), [(", ".join(group[:20]), what) for what, group in found[:MOST_SHOWN]], len(found)
 
     def _changes(self):
-        decisions = Decisions(self.exam / MARKS).all() if self.exam else ()
+        decisions = Decisions(self.exam / MARKS).all()
         return ("When", "who", "candidate", "part", "change", "why"), [
             (one.when, one.who, one.candidate_number, f"{one.task_number} ({one.label})", f"{said(one.marks_from)} → {said(one.marks_to)}", one.why)
-            for one in reversed(decisions)]
+            for one in decisions[:-MOST_SHOWN - 1:-1]], len(decisions)
 
     def words(self):
         """Return what lies on the desk in plain words."""

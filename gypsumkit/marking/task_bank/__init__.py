@@ -37,7 +37,9 @@ def find_task(task_id):
     tasks = all_tasks()
     wanted = str(task_id).strip().upper()
     if wanted not in tasks:
-        guess = nearest(wanted, tasks)
+        short = re.fullmatch(r"T?(\d{1,2})-0*(\d{1,3})", wanted, re.A)
+        meant = f"T{int(short[1]):02d}-{short[2]}" if short else None
+        guess = meant if meant in tasks else nearest(wanted, tasks)
         shown = "".join(one if one.isprintable() else "?" for one in wanted[:40])
         raise Problem(f"There is no task {shown}" + (f"; perhaps {guess} is meant." if guess else "; a task is named like T02-1."))
     return tasks[wanted]

@@ -5,6 +5,7 @@ from gypsumkit.mix import Mix
 from gypsumkit.powders import POWDERS
 from gypsumkit.recipe import Recipe
 from gypsumkit.remembering import remembered
+from gypsumkit.showing import with_unit
 
 BY_BALANCE = "a simple balance weighs to about 1 %."
 BY_CYLINDER = "a measuring cylinder is read to about 1 %."
@@ -57,16 +58,20 @@ def drawn_mix(draw, powders=THREE):
     return {"powder": powder, "per_100_ml": draw.randint(*WATER_ML[powder])}
 
 
-POURS = Demand("The mix pours", lambda mix, p: mix.consistency == "pours", lambda mix, p: f"the library calls it {mix.consistency}")
+POURS = Demand("The mix pours", lambda mix, p: mix.consistency == "pours", lambda mix, p: f"the library calls it {mix.consistency}", leans_on="yield_stress_pa")
 
 
 def carries(name, marks=1):
-    """Return the demand for the wet strength that the number of this name says, MPa."""
-    return Demand("It carries {%s} MPa wet at 1 h" % name, lambda mix, p: mix.wet_strength_mpa.value >= 0.98 * p[name],
-                  lambda mix, p: f"the library says {mix.wet_strength_mpa.value:.1f} MPa", marks=marks)
+    """Return the demand for the wet strength that the number of this name says, MPa; 2 % less still counts."""
+    return Demand("It carries {%s} MPa wet at 1 h" % name, lambda mix, p: _value(mix.wet_strength_mpa, 0.0) >= 0.98 * p[name],
+                  lambda mix, p: f"the library says {with_unit(mix.wet_strength_mpa.value, 'MPa')}", marks, "wet_strength_mpa")
 
 
 def grows_at_most(name, marks=1):
-    """Return the demand for a setting expansion of at most the number of this name, %."""
-    return Demand("It grows by at most {%s} %%" % name, lambda mix, p: mix.setting_expansion_percent.value <= 1.02 * p[name],
-                  lambda mix, p: f"the library says {mix.setting_expansion_percent.value:.3f} %", marks=marks)
+    """Return the demand for a setting expansion of at most the number of this name, %; 2 % more still counts."""
+    return Demand("It grows by at most {%s} %%" % name, lambda mix, p: _value(mix.setting_expansion_percent, 9.0) <= 1.02 * p[name],
+                  lambda mix, p: f"the library says {with_unit(mix.setting_expansion_percent.value, '%')}", marks, "setting_expansion_percent")
+
+
+def _value(prediction, where_none):
+    return where_none if prediction.value is None else float(prediction.value)

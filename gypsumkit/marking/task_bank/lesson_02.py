@@ -116,7 +116,7 @@ TASKS = [
                    band=(25, 62), relative_tolerance=0.015, tolerance_why=ROUNDED, working="{water_ml} mL ÷ {powder_g} g × 100 g = {key}",
                    slips=(Slip(lambda p: p.per_100_ml + p.extra_ml, "You added the slip to the water for 100 g. It went into {powder_g} g."),)),
             Number(prompt="What part in % of the strength is lost?", marks=2, name="lost_percent", compute=lambda p: 100 * (p.meant_mpa - p.now_mpa) / p.meant_mpa, unit="%",
-                   band=(7, 38), relative_tolerance=0.03, absolute_tolerance=0.3, tolerance_why="the strengths are given in three digits.",
+                   band=(12.5, 36), relative_tolerance=0.03, absolute_tolerance=0.3, tolerance_why="the strengths are given in three digits.",
                    working="({meant_mpa} − {now_mpa}) MPa ÷ {meant_mpa} MPa × 100 = {key}",
                    slips=(Slip(lambda p: 100 * (p.meant_mpa - p.now_mpa) / p.now_mpa, "You divided by the strength that is left. Divide by the one that was meant."),
                           Slip(lambda p: 100 * p.now_mpa / p.meant_mpa, "That is the part that is left."))),

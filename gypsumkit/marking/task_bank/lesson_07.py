@@ -32,7 +32,7 @@ TASKS = [
              "one of them lies {depth} mm below the surface.",
         parameters=_rise, digits={"diameter": None, "depth": None, "seconds": 2}, computed={"one_mm": lambda p: _one_mm(p.powder)},
         parts=(
-            Number(prompt="At what speed in mm/s does the bubble of {diameter} mm rise?", marks=1, name="speed", compute=lambda p: p.one_mm * p.diameter ** 2, unit="mm/s", band=(0.25, 1.5),
+            Number(prompt="At what speed in mm/s does the bubble of {diameter} mm rise?", marks=1, name="speed", compute=lambda p: p.one_mm * p.diameter ** 2, unit="mm/s", band=(0.4, 1.5),
                    relative_tolerance=0.02, tolerance_why=ROUNDED, working="{one_mm} mm/s × {diameter} × {diameter} = {key}",
                    slips=(Slip(lambda p: p.one_mm * p.diameter, "You took the diameter once. The speed goes with its square."),
                           Slip(lambda p: p.one_mm / p.diameter ** 2, "You divided. A wider bubble rises faster."))),

@@ -42,8 +42,8 @@ TASKS = [
                    tolerance_why=EXACT, working="{powder_g} g × {heat_j_g} J/g ÷ 1000 = {key}",
                    slips=(Slip(lambda p: p.powder_g / p.heat_j_g, "You divided. Each gram makes so much: multiply."),)),
             Number(prompt="By how many °C would the mass warm up if no heat were lost?", marks=2, name="rise_c", compute=lambda p: 1000 * p.heat_kj / (p.capacity * p.powder_g), unit="°C",
-                   band=(30, 95), relative_tolerance=0.02, tolerance_why=ROUNDED, working="{heat_kj} kJ ÷ ({capacity} J × {powder_g} g) = {key}", slips=()),
-            Number(prompt="How warm in °C would it then become?", marks=1, name="hottest_c", compute=lambda p: p.room_c + p.rise_c, unit="°C", band=(50, 120), relative_tolerance=0.015,
+                   band=(46, 76), relative_tolerance=0.02, tolerance_why=ROUNDED, working="{heat_kj} kJ ÷ ({capacity} J × {powder_g} g) = {key}", slips=()),
+            Number(prompt="How warm in °C would it then become?", marks=1, name="hottest_c", compute=lambda p: p.room_c + p.rise_c, unit="°C", band=(68, 100), relative_tolerance=0.015,
                    tolerance_why=ROUNDED, working="{room_c:.0f} °C + {rise_c} °C = {key}",
                    slips=(Slip(lambda p: p.rise_c - p.room_c, "You took the room off. It starts at {room_c:.0f} °C and warms up from there."),)),
             OneOf(prompt="What follows for a hand that is enclosed in such a mass?", marks=1, shown=3, options=(

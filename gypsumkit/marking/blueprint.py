@@ -263,8 +263,8 @@ def blueprint(tasks):
     in_code = sum(part.marks for task in tasks for part in task.parts if part.kind == "code")
     if in_code:
         remarks.append(f"{in_code} of {marks} marks are for answers in code, which run apart from everything else, or are marked by hand.")
-    if marks and not 0.4 <= expected / marks <= 0.85:
-        remarks.append(f"Candidates are expected to reach {100 * expected / marks:.0f} % of the marks: rather {'hard' if expected / marks < 0.4 else 'easy'}.")
+    if marks and not 0.45 <= expected / marks <= 0.80:
+        remarks.append(f"Candidates are expected to reach {100 * expected / marks:.0f} % of the marks: rather {'hard' if expected / marks < 0.45 else 'easy'}.")
     return Blueprint(tuple((one, words[one], rows[one]) for one in sorted(rows)), totals, marks, expected, tuple(remarks))
 
 

@@ -24,6 +24,7 @@ caption {{ text-align: left; font-weight: bold; padding: 4px 0; }}
 th, td {{ text-align: left; vertical-align: top; padding: 4px 14px 4px 0; border-bottom: 1px solid #999; }}
 thead th {{ border-bottom: 2px solid #000; }} tbody th {{ font-weight: normal; }}
 .scrolls {{ overflow-x: auto; }}
+.short {{ white-space: nowrap; }}
 .answer {{ white-space: pre-wrap; overflow-wrap: anywhere; min-width: 8rem; }}
 .note {{ border-left: 7px double #0072B2; padding: 4px 12px; margin: 10px 0; }}
 .bar {{ display: inline-block; height: .8em; background: #0072B2; }}
@@ -41,6 +42,7 @@ _FOOT = "</main>\n</body>\n</html>\n"
 _TURNING = re.compile("[\u200e\u200f\u202a-\u202e\u2066-\u2069\u061c]")
 _NOT_SHOWN = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\ud800-\udfff\ufffe\uffff]")
 LONGEST_SHOWN = 2000
+SHORT = 14                           # characters of a cell that is kept in one line
 
 
 def counted(count, noun):
@@ -113,10 +115,12 @@ def table(caption, heads, rows, answers=()):
     -------
     str
     """
-    answers = set(answers)
-    kept = {column: ' class="answer"' for column in answers}
-    lines = ["<tr>" + f'<th scope="row">{safe(row[0])}</th>' + "".join(f"<td{kept.get(i, '')}>{safe(cell)}</td>" for i, cell in enumerate(row[1:], 1)) + "</tr>\n"
-             for row in rows]
+    def cell(column, content):
+        content = str(content)
+        kind = ' class="answer"' if column in answers else ' class="short"' if len(content) <= SHORT else ""
+        return f'<th scope="row"{kind}>{safe(content)}</th>' if column == 0 else f"<td{kind}>{safe(content)}</td>"
+
+    lines = ["<tr>" + "".join(cell(column, content) for column, content in enumerate(row)) + "</tr>\n" for row in rows]
     head = "".join(f'<th scope="col">{safe(one)}</th>' for one in heads)
     return f'<div class="scrolls"><table><caption>{safe(caption)}</caption><thead><tr>{head}</tr></thead><tbody>\n{"".join(lines)}</tbody></table></div>\n'
 

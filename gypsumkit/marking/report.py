@@ -29,6 +29,8 @@ STEP_PERCENT = 10                    # of the distribution
 LONG_ANSWER, LEAST_EQUAL_PARTS = 40, 3
 EQUAL_WORDS = "Reported, not judged: equal answers may have many reasons, and nothing was taken away for them."
 NOT_RUN = "code by hand"
+NAMED = ("Options and slips as they stand in the bank, whatever their letter was in a paper; a name in braces stands for a number of each candidate's own. A wrong "
+         "option that the best take more often than the last may be right.")
 ITEM_HEADS = ("Part", "task", "marks", "answers", "difficulty", "discrimination", "with the rest", "95 % sure", "to look at")
 DEFINITIONS = (
     "Difficulty: mean share of the marks, 1 when everybody has full marks. Discrimination: difficulty among the best 27 % less that among the last 27 % "
@@ -253,7 +255,7 @@ def _distractors(marks):
             f"Answers to {part.words}, {part.task_id}", ("Answer", "candidates", "share", "of the best 27 %", "of the last 27 %", "their share of the other marks"),
             [(answer_words(part.task_id, part.label, row.answer), row.count, f"{100 * row.share:.0f} %", f"{100 * row.upper:.0f} %", f"{100 * row.lower:.0f} %",
               f"{100 * row.mean_rest:.0f} %") for row in rows]))
-    return "<h2>Wrong answers</h2>\n" + "".join(words) if words else ""
+    return "<h2>Wrong answers</h2>\n" + pages.paragraph(NAMED) + "".join(words) if words else ""
 
 
 def _open(marks):

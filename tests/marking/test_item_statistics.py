@@ -1,5 +1,9 @@
 """Item statistics against published worked examples and general libraries; no verdict on few answers."""
 
+import importlib
+import inspect
+import re
+
 import numpy as np
 import pytest
 import scipy.stats
@@ -8,6 +12,7 @@ from gypsumkit.marking.item_statistics import (LEAST_FOR_A_VERDICT, PaperPart, a
                                                distractor_tables, distractors, groups, item_analysis, kr20, point_biserial, reliability,
                                                reliability_words, standard_error, table_of_marks, verdict)
 from gypsumkit.marking.marks import Marks
+from gypsumkit.sources import SOURCES
 from tests.marking.invented_marks import PARTS, invented_marks
 
 # Real Statistics Using Excel, "Kuder and Richardson Formula 20", example 1: 12 candidates, 11 questions, 0.738.
@@ -153,3 +158,14 @@ def test_distractors_say_who_gave_which_answer():
     assert len(many) == 8 and many[-1].answer == "other answers" and sum(one.count for one in many) == 20
     tables = distractor_tables(invented_marks(12), lambda task_id, label: task_id == "T05-1")
     assert [part.words for part in tables] == ["3 (a)"] and tables[PaperPart(3, "T05-1", "a", 1.0)][0].count == 12
+
+
+@pytest.mark.parametrize("module", ["item_statistics", "agreement"])
+def test_every_statistic_names_its_source(module):
+    found = importlib.import_module(f"gypsumkit.marking.{module}")
+    text = inspect.getsource(found)
+    keys = set(re.findall(r"\[([a-z_]+(?:_\d{4})?)\]", text)) - {"gypsumkit"}
+    assert keys and keys <= set(SOURCES), keys - set(SOURCES)
+    for name in {"item_statistics": ("difficulty", "groups", "discrimination", "point_biserial", "correlation_range", "cronbach_alpha", "kr20", "alpha_range",
+                                     "standard_error", "distractors"), "agreement": ("weights_of", "agreement_of_table")}[module]:
+        assert re.search(r"\[[a-z]+_\d{4}\]", getattr(found, name).__doc__), f"{name} names no source"

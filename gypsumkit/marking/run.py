@@ -372,7 +372,10 @@ def _through(executor, most_waiting, chunks, work, keep):
 
 
 def _with_processes(many, chunks, work, keep):
-    """Mark with processes of our own; a paper that twice takes its process with it is marked by hand."""
+    """Mark with processes of our own.
+
+    A paper may take its process, and with it all of them, away. What is left then is halved until that paper stands alone; it is marked by hand.
+    """
     kept = set()
 
     def keeping(keys, results):
@@ -380,21 +383,22 @@ def _with_processes(many, chunks, work, keep):
         kept.update(keys)
 
     with contextlib.suppress(concurrent.futures.BrokenExecutor):
-        with _processes(many) as pool:
+        with _processes(min(many, len(chunks))) as pool:
             _through(pool, 4 * many, chunks, work, keeping)
-    for key in [key for keys in chunks for key in keys if key not in kept]:
-        try:
-            with _processes(1) as pool:
-                _through(pool, 1, [[key]], work, keeping)
-        except concurrent.futures.BrokenExecutor:
-            keeping([key], [_unmarked(work([key])[0])])
+    left = [[key] for keys in chunks for key in keys if key not in kept]
+    if left and left == chunks and len(left) == 1:
+        keep(left[0], [_unmarked(work(left[0])[0])])
+        return
+    for half in (left[:len(left) // 2], left[len(left) // 2:]):
+        if half:
+            _with_processes(many, half, work, keep)
 
 
 def _unmarked(job):
     rows = [[place, task_id, part.label, None, part.marks, "To be marked by hand: the program broke off over this paper.", "", False, True,
              job["answers"].get((place, part.label), "") or job["code"].get((place, part.label), ""), one_paper.BY_HAND]
             for place, (task_id, *entry) in enumerate(job["entries"], start=1) for part in redrawn(task_id, *entry).parts]
-    return [rows, [["not marked", "The program broke off over this paper, twice: mark it by hand."]]]
+    return [rows, [["not marked", "The program broke off over this paper: mark it by hand."]]]
 
 
 @contextlib.contextmanager

@@ -5,6 +5,7 @@ import os
 import time
 
 from gypsumkit.marking.blueprint import new_paper, write_paper
+from gypsumkit.marking.one_paper import mark_papers
 from gypsumkit.marking.papers import write_papers
 from gypsumkit.marking.roster import HEADER
 from gypsumkit.marking.scheme import Scheme
@@ -71,3 +72,10 @@ def hand_in(folder, name, content, at=HANDED_IN):
     path.write_bytes(content)
     os.utime(path, (at, at))
     return path
+
+
+def break_off(jobs):
+    """Mark papers as a worker does, but end the process over the answer 4 km."""
+    if any(job["answers"].get((1, "a")) == "4 km" for job in jobs):
+        os._exit(3)
+    return mark_papers(jobs)

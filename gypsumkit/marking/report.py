@@ -92,17 +92,23 @@ def equal_answers(marks):
     Notes
     -----
     Numbers differ from paper to paper, so two papers with the same numbers and texts throughout are unusual; so is the same long text.
-    Capitals and blanks are not looked at, nor are right answers and those chosen from options.
+    Capitals and blanks are not looked at, nor are answers chosen or put in order from what the paper offers: those are often alike.
     """
-    whole, long = {}, {}
+    whole, long, offered = {}, {}, {}
     for candidate, rows in marks.by_candidate.items():
-        typed = [(row.task_number, row.label, " ".join(row.answer.lower().split())) for row in rows]
-        given = [one for one in typed if one[2]]
-        if len(given) >= LEAST_EQUAL_PARTS:
+        typed = []
+        for row in rows:
+            key = row.task_id, row.label
+            if key not in offered:
+                offered[key] = getattr(part_of(*key), "kind", "") in ("choice", "several", "order")
+            text = "" if offered[key] or row.chosen.startswith("option") else " ".join(row.answer.lower().split())
+            if text:
+                typed.append((row.task_number, row.label, text))
+        if len(typed) >= LEAST_EQUAL_PARTS:
             whole.setdefault(tuple(typed), []).append(candidate)
-        for row, (number, label, text) in zip(rows, typed):
-            if len(text) >= LONG_ANSWER and row.chosen not in ("key", "nothing") and not row.chosen.startswith("option"):
-                long.setdefault((number, label, text), []).append(candidate)
+        for one in typed:
+            if len(one[2]) >= LONG_ANSWER:
+                long.setdefault(one, []).append(candidate)
     all_equal = {tuple(group) for group in whole.values() if len(group) > 1}
     found = [("all answers are equal", group) for group in sorted(all_equal)]
     for (number, label, _), group in sorted(long.items()):

@@ -9,7 +9,7 @@ from types import SimpleNamespace
 import pytest
 
 from gypsumkit.marking.item_statistics import item_analysis
-from gypsumkit.marking.marks import Finding, Marks
+from gypsumkit.marking.marks import Finding, MarkRow, Marks
 from gypsumkit.marking.moderation import Decisions, moderated
 from gypsumkit.marking.report import (EQUAL_WORDS, MOST_FINDINGS, answer_words, candidates_csv, distribution, equal_answers, has_options, items_csv, part_of, poor_words,
                                       report_html, write_report)
@@ -87,7 +87,15 @@ def test_equal_papers_are_reported_and_not_judged():
     assert all(row.marks == was.marks for row, was in zip(Marks(rows).rows, marks.rows))
     # Nothing typed at all, or a chosen option, is no equality.
     assert equal_answers(Marks([row._replace(answer="") for row in marks.rows])) == ()
-    assert equal_answers(Marks([row._replace(answer="the same option " * 5, chosen="option 2") for row in marks.rows if row.task_number == 3])) == ()
+    assert equal_answers(Marks([row._replace(answer="the same option " * 5, chosen="option 2") for row in marks.rows])) == ()
+
+
+def test_right_answers_from_what_the_paper_offers_are_no_equality():
+    offered = [task.id for task in all_tasks().values() if {part.kind for part in task.parts} <= {"choice", "several", "order"}][:6]
+    assert len(offered) >= 4
+    rows = [MarkRow(str(1001 + i), place, task_id, "a", 1.0, 1.0, answer="A. " + "the right option in full words " * 3, chosen="key")
+            for i in range(5) for place, task_id in enumerate(offered, 1)]
+    assert equal_answers(Marks(rows)) == ()
 
 
 def test_wrong_answers_are_counted_under_the_same_name_in_every_paper(monkeypatch):

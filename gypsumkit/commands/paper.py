@@ -59,7 +59,7 @@ def _begin(folder, options):
     with writing_into(folder, "the folder of the examination"):
         folder.mkdir(parents=True, exist_ok=True)
     write_paper(folder, paper)
-    lines = [*blueprint_lines(paper), "", f"Written: {folder / FILE}; edit pass mark and grades there, where others are wanted."]
+    lines = [*blueprint_lines(paper), "", f"Written: {folder / FILE}; edit pass mark, grades and what is allowed (aids) there, where others are wanted."]
     if (folder / ROSTER).exists():
         return [*lines, "Now write the papers: the same command with the folder alone."]
     write_new(folder / ROSTER, (",".join(HEADER) + "\r\n").encode())

@@ -19,6 +19,7 @@ MOST_TASKS = 60
 MOST_MINUTES = 600
 MINUTES_PER_MARK = 1.5                       # what a paper gets when nobody says how long it lasts: ours
 GRADES = (("very good", 0.85), ("good", 0.70), ("pass", 0.50))      # shares of the marks, until the assessor writes others: ours
+AIDS = "a calculator, and the lessons of the course"
 MOST_BYTES = 1_000_000
 
 
@@ -49,6 +50,8 @@ class Paper:
         "first" or "resit".
     due : str
         When papers have to be back, ``"2027-03-05 16:00"``, or empty.
+    aids : str
+        What candidates may use, printed on every paper, or empty.
     """
 
     title: str
@@ -58,6 +61,7 @@ class Paper:
     boundaries: tuple
     set_name: str = "first"
     due: str = ""
+    aids: str = ""
     marks: int = field(init=False)
 
     def __post_init__(self):
@@ -65,6 +69,8 @@ class Paper:
             raise Problem("The title of the paper is one line of 1 to 120 letters.")
         if not isinstance(self.minutes, int) or isinstance(self.minutes, bool) or not 1 <= self.minutes <= MOST_MINUTES:
             raise Problem(f"The minutes of the paper are a whole number from 1 to {MOST_MINUTES}.")
+        if not isinstance(self.aids, str) or len(self.aids) > 200 or self.aids and not self.aids.isprintable():
+            raise Problem("What candidates may use (aids) is one line of at most 200 letters.")
         if self.set_name not in SETS:
             raise Problem(f"The set of the paper is {' or '.join(SETS)}, not “{str(self.set_name)[:20]}”.")
         if not 1 <= len(self.task_ids) <= MOST_TASKS:
@@ -110,13 +116,13 @@ class Paper:
     def as_json(self):
         """Return the text of ``paper.json``."""
         return json.dumps({
-            "title": self.title, "set": self.set_name, "minutes": self.minutes, "due": self.due,
+            "title": self.title, "set": self.set_name, "minutes": self.minutes, "due": self.due, "aids": self.aids,
             "tasks": [{"task": task.id, "marks": task.marks} for task in self.tasks],
             "pass_mark": self.pass_mark, "grades": [{"grade": one.grade, "from_mark": one.from_mark} for one in self.boundaries],
         }, indent=1, ensure_ascii=False) + "\n"
 
 
-def new_paper(title, task_ids, minutes=None, set_name="first", due=""):
+def new_paper(title, task_ids, minutes=None, set_name="first", due="", aids=AIDS):
     """Return a paper with the usual pass mark and grades.
 
     Parameters
@@ -127,7 +133,7 @@ def new_paper(title, task_ids, minutes=None, set_name="first", due=""):
         In their order.
     minutes : int, optional
         One and a half for each mark when not given.
-    set_name, due : str
+    set_name, due, aids : str
         As in `Paper`.
 
     Returns
@@ -141,7 +147,7 @@ def new_paper(title, task_ids, minutes=None, set_name="first", due=""):
     for grade, share in GRADES:
         starts.setdefault(-int(-share * marks // 1), grade)
     boundaries = tuple(Boundary(grade, start) for start, grade in sorted(starts.items(), reverse=True))
-    return Paper(title, task_ids, minutes, boundaries[-1].from_mark, boundaries, set_name, due)
+    return Paper(title, task_ids, minutes, boundaries[-1].from_mark, boundaries, set_name, due, aids)
 
 
 def read_paper(folder):
@@ -177,7 +183,7 @@ def read_paper(folder):
     return _described(read)
 
 
-_KEYS = ("title", "set", "minutes", "due", "tasks", "pass_mark", "grades")
+_KEYS = ("title", "set", "minutes", "due", "aids", "tasks", "pass_mark", "grades")
 
 
 def _described(read):
@@ -187,7 +193,7 @@ def _described(read):
         if name not in _KEYS:
             raise Problem(f"{FILE}: “{str(name)[:40]}” is not part of a paper; it has {', '.join(_KEYS)}.")
     for name in _KEYS:
-        if name not in read and name not in ("due", "set"):
+        if name not in read and name not in ("due", "set", "aids"):
             raise Problem(f"{FILE}: {name} is missing.")
     task_ids = []
     for place, one in enumerate(_list(read, "tasks"), start=1):
@@ -203,7 +209,7 @@ def _described(read):
             raise Problem(f'{FILE}: grade {place} is written as {{"grade": "good", "from_mark": 28}}.')
         boundaries.append(Boundary(one["grade"], one["from_mark"]))
     try:
-        return Paper(read["title"], tuple(task_ids), read["minutes"], read["pass_mark"], tuple(boundaries), read.get("set", "first"), read.get("due", ""))
+        return Paper(read["title"], tuple(task_ids), read["minutes"], read["pass_mark"], tuple(boundaries), read.get("set", "first"), read.get("due", ""), read.get("aids", ""))
     except Problem as problem:
         raise Problem(f"{FILE}: {str(problem)[0].lower()}{str(problem)[1:]}") from None
 

@@ -28,7 +28,7 @@ RULES = """\
 
 HOW = {
     "number": "", "choice": "Write one letter.", "several": "Write the letters of all that apply.", "order": "Write all letters in order.",
-    "recipe": "Fill in the lines in the answer cell.", "code": "Answer in code, in the cell below: let it print your result last.",
+    "recipe": "Use the lines in the answer cell.", "code": "Answer in code, in the cell below: let it print your result last.",
     "words": "Answer in one or two sentences.",
 }
 
@@ -81,9 +81,10 @@ def front_text(paper, candidate):
     """
     minutes = paper.minutes_with(candidate.extra_time_percent)
     extra = f" ({paper.minutes} min and {minutes - paper.minutes} min extra time)" if minutes > paper.minutes else ""
+    aids = f"\n\nAllowed: {paper.aids}" if paper.aids else ""
     due = f"\n\nHand in by: {paper.due}" if paper.due else ""
     return (f"# {paper.title}\n\nCandidate number: {candidate.number}\n\nTime: {minutes} min{extra}\n\n"
-            f"{len(paper.task_ids)} tasks, {_marks(paper.marks)}{due}\n\n{RULES}")
+            f"{len(paper.task_ids)} tasks, {_marks(paper.marks)}{aids}{due}\n\n{RULES}")
 
 
 def _text_cell(name, text):
@@ -132,7 +133,7 @@ class Written(NamedTuple):
 
 def described(paper):
     """Return the fingerprint of what the papers of all candidates share; pass mark and grades are not part of it."""
-    return fingerprint(json.dumps([paper.title, paper.set_name, paper.minutes, paper.due, list(paper.task_ids)]))
+    return fingerprint(json.dumps([paper.title, paper.set_name, paper.minutes, paper.due, paper.aids, list(paper.task_ids)]))
 
 
 def write_papers(folder):
@@ -185,7 +186,7 @@ def _scheme_of(folder, paper, there):
     if os.path.lexists(path):
         scheme = Scheme.load(folder)
         if scheme.description != described(paper):
-            raise Problem(f"{blueprint.FILE} was changed after papers were written (title, tasks, minutes, set or due): put it back as it was, make a new folder, "
+            raise Problem(f"{blueprint.FILE} was changed after papers were written (title, tasks, minutes, set, aids or due): put it back as it was, make a new folder, "
                           f"or, if nothing was handed out, take away {path} and the papers.")
         return scheme
     if there:
@@ -214,7 +215,7 @@ def make_resit(folder):
     with writing_into(folder, "the folder of the examination"):
         again.mkdir(exist_ok=True)
     if not os.path.lexists(again / blueprint.FILE):
-        blueprint.write_paper(again, blueprint.Paper(f"{first.title} (resit)"[:120], first.task_ids, first.minutes, first.pass_mark, first.boundaries, RESIT, ""))
+        blueprint.write_paper(again, blueprint.Paper(f"{first.title} (resit)"[:120], first.task_ids, first.minutes, first.pass_mark, first.boundaries, RESIT, "", first.aids))
     if not os.path.lexists(again / roster.FILE):
         with writing_into(again, "the folder of the resit"):
             write_whole(again / roster.FILE, (folder / roster.FILE).read_bytes())

@@ -48,7 +48,7 @@ def test_a_paper_is_a_plain_notebook(whole):
         assert set(read["metadata"]) == {"kernelspec"} and (read["nbformat"], read["nbformat_minor"]) == (4, 5)
         assert all(cell["metadata"] == {} and cell.get("outputs", []) == [] for cell in read["cells"])
         front = read["cells"][0]["source"]
-        assert f"Candidate number: {number}" in front and "Gypsum, first paper" in front
+        assert f"Candidate number: {number}" in front and "Gypsum, first paper" in front and "Allowed: a calculator" in front
 
 
 def test_every_part_has_one_cell_for_its_answer_below_its_question(whole):
@@ -231,7 +231,7 @@ def test_what_is_written_is_read(tmp_path):
 
 @pytest.mark.parametrize("change, says", [
     (dict(minutes=0), "minutes"), (dict(minutes="60"), "minutes"), (dict(minutes=True), "minutes"), (dict(title=" "), "title"), (dict(title="a\nb"), "title"), (dict(set="third"), "first or resit"),
-    (dict(pass_mark=99), "pass mark"), (dict(pass_mark=0), "pass mark"), (dict(pass_mark="4"), "pass mark"), (dict(pass_mark=3), "make them the same"), (dict(due="tomorrow"), "2027-03-05 16:00"),
+    (dict(pass_mark=99), "pass mark"), (dict(pass_mark=0), "pass mark"), (dict(pass_mark="4"), "pass mark"), (dict(pass_mark=3), "make them the same"), (dict(due="tomorrow"), "2027-03-05 16:00"), (dict(aids="a\nb"), "one line"), (dict(aids=3), "one line"),
     (dict(tasks=[]), "1 to 60 tasks"), (dict(tasks=[{"task": "T02-1", "marks": 9}]), "T02-1 has 4 marks"), (dict(tasks=[{"task": "T02-1", "marks": 4}] * 2), "twice"),
     (dict(tasks=[{"task": "T02-99", "marks": 4}]), "There is no task T02-99"), (dict(tasks=["T02-1"]), "is written as"), (dict(tasks={"a": 1}), "is a list"),
     (dict(grades=[{"grade": "good", "from_mark": 4}, {"grade": "pass", "from_mark": 6}]), "from the highest down"), (dict(grades=[{"grade": "", "from_mark": 4}]), "name of its own"),

@@ -67,7 +67,7 @@ TASKS = [
         text="A working model has to carry {least_mpa} MPa wet at 1 h. You weigh {powder_g} g of powder and mix by hand. You may choose model plaster, dental stone or improved stone.",
         parameters=_wanted, digits={"least_mpa": 2, "powder_g": 2}, clear=_fair_window,
         trusted=lambda p: (predicted("wet_strength_mpa", *_window(p.least_mpa)), predicted("yield_stress_pa", *_window(p.least_mpa))),
-        parts=(FillRecipe(prompt="Fill in a recipe that pours and carries it.", marks=4, fields=("powder", "water_ml"), given={"powder_g": lambda p: p.powder_g},
+        parts=(FillRecipe(prompt="Write a recipe that pours and carries it.", marks=4, fields=("powder", "water_ml"), given={"powder_g": lambda p: p.powder_g},
                           solution=_solution,
                           demands=(Demand("The powder is one of the three", lambda mix, p: mix.recipe.powder in CHOICE, lambda mix, p: f"you took {mix.recipe.powder}"),
                                    POURS, carries("least_mpa", 2)),

@@ -103,7 +103,7 @@ TASKS = [
         parameters=_wanted, digits={"least_mpa": 2, "most_percent": 2, "cast_ml": None}, clear=lambda p: _choice(p.least_mpa, p.most_percent) is not None,
         trusted=lambda p: tuple(predicted(name, *_choice(p.least_mpa, p.most_percent)) for name in ("wet_strength_mpa", "setting_expansion_percent"))
         if _choice(p.least_mpa, p.most_percent) else (predicted("wet_strength_mpa", "dental stone", 0.3),),
-        parts=(FillRecipe(prompt="Fill in a recipe.", marks=5, fields=("powder", "powder_g", "water_ml", "mixing"), solution=_solution,
+        parts=(FillRecipe(prompt="Write a recipe that meets all of them.", marks=5, fields=("powder", "powder_g", "water_ml", "mixing"), solution=_solution,
                           demands=(POURS, carries("least_mpa", 2), grows_at_most("most_percent"), ENOUGH),
                           slips=((lambda p: {"powder": "model plaster", "powder_g": p.cast_ml, "water_ml": 0.5 * p.cast_ml, "mixing": "spatulated by hand"},
                                   "Model plaster neither carries so much nor grows so little: take a stone."),

@@ -52,7 +52,7 @@ def _totals(stand, paper):
     counts = distribution(stand)
     if not stand:
         panel = Panel("totals", (0, 1), (0, 1), title="Totals", show_axes=False, moving=_nothing("no marks yet"))
-        return Picture("totals", (panel,), "No marks yet.", height=PICTURE_HEIGHT)
+        return Picture("totals", (panel,), "How the totals lie: there are no marks yet.", height=PICTURE_HEIGHT)
     top = float(next((top for top in COUNT_TOPS if top >= 1.12 * max(counts)), 1.12 * max(counts)))
     moving = []
     for i, count in enumerate(counts):
@@ -82,7 +82,7 @@ def _difficulty(found):
     items, more = _shown(found)
     if not items:
         panel = Panel("difficulty", (0, 1), (0, 1), title="Difficulty", show_axes=False, moving=_nothing("no answers yet"))
-        return Picture("difficulty", (panel,), "No answers yet.", height=PICTURE_HEIGHT)
+        return Picture("difficulty", (panel,), "Difficulty of the parts: there are no answers yet.", height=PICTURE_HEIGHT)
     places, ticks = _rows(items)
     moving = [Polygon([0, max(item.difficulty, 0.002), max(item.difficulty, 0.002), 0], [place - 0.32, place - 0.32, place + 0.32, place + 0.32], fill="pale blue",
                       edge="blue") for place, item in zip(places, items)]

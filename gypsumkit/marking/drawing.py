@@ -116,6 +116,8 @@ def fault_of_result(value, band, given, tolerance, digits=3):
     """
     if not math.isfinite(value) or not band[0] <= value <= band[1]:
         return f"the result {value:g} lies outside {band[0]:g} to {band[1]:g}."
+    if math.log10(abs(value)).is_integer():
+        return f"the result {value:g} is too easy."
     unit = 10.0 ** (math.floor(math.log10(abs(value))) + 1 - digits)
     if abs(value / unit % 1 - 0.5) < EDGE:
         return f"the result {value:g} lies on the edge of rounding to {digits} digits."

@@ -227,6 +227,7 @@ class Demand:
     said: Callable                 # the same, a sentence
     marks: int = 1
     leans_on: str = ""             # the quantity of the library that decides, if one does
+    needed: bool = False           # without it the recipe earns nothing
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -781,11 +782,13 @@ class RecipePart(Part):
             mix = mix_of(**recipe)
         except Problem as problem:
             return self.given(0, f"{slip_why or ''} {problem}", chosen=slip or OTHER, **said)
-        earned, whys = 0, []
+        earned, whys, lacking = 0, [], False
         for demand in self.asked.demands:
             met = bool(demand.holds(mix, self.known))
             earned += demand.marks if met else 0
+            lacking = lacking or demand.needed and not met
             whys.append(f"{fill(demand.words, self.known)}: {'met' if met else 'not met'}, {demand.said(mix, self.known)}.")
+        earned = 0 if lacking else earned
         whys = ([slip_why] if slip_why and earned < self.marks else []) + whys
         doubts = [doubt for doubt in (getattr(mix, demand.leans_on).reason for demand in self.asked.demands if demand.leans_on) if doubt]
         if doubts:

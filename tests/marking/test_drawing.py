@@ -121,7 +121,7 @@ def test_given_numbers_are_checked(numbers, says):
         drawing.fault_of_given({"y_g": 3}, {})
 
 
-@pytest.mark.parametrize("value, says", [(83.2, None), (83.25, "edge"), (83.249, "edge"), (83.26, None), (9.0, "outside"), (float("nan"), "outside"), (52.1, "copied")])
+@pytest.mark.parametrize("value, says", [(83.2, None), (83.25, "edge"), (83.249, "edge"), (83.26, None), (9.0, "outside"), (float("nan"), "outside"), (52.1, "copied"), (10.0, "too easy"), (100.0, "too easy")])
 def test_results_are_checked(value, says):
     fault = drawing.fault_of_result(value, (10, 100), {"ml": 52, "words": "x"}, 0.5)
     assert fault is None if says is None else says in fault

@@ -253,6 +253,9 @@ def test_a_recipe_is_judged_by_what_the_mix_does():
                        (form + "\nwater in mL: 3", "twice"), (form.rsplit("\n", 1)[0], "not filled in"), (re.sub(r"water in mL: .*", "water in mL: 5 min", form), "is a time")):
         (mark,) = one.mark({"a": text})
         assert mark.by_hand and mark.marks == 0 and says in mark.why, mark
+    other = find_task("T05-2").drawn("a")
+    (mark,) = other.mark({"a": re.sub(r"powder: .*", "powder: high-expansion stone", other.keys()["a"])})
+    assert mark.marks == 0 and "one of the three: not met" in mark.why
     upside_down = re.sub(r"water in mL: .*", "water in mL: 900", form)
     (mark,) = one.mark({"a": upside_down})
     assert mark.marks == 0 and not mark.by_hand and ("too wet" in mark.why or "upside down" in mark.why)

@@ -58,7 +58,8 @@ def drawn_mix(draw, powders=THREE):
     return {"powder": powder, "per_100_ml": draw.randint(*WATER_ML[powder])}
 
 
-POURS = Demand("The mix pours", lambda mix, p: mix.consistency == "pours", lambda mix, p: f"the library calls it {mix.consistency}", leans_on="yield_stress_pa")
+CALLED = {"pours": "one that pours", "too stiff to pour": "too stiff to pour", "runny": "runny", "not predicted": "not predicted"}
+POURS = Demand("The mix pours", lambda mix, p: mix.consistency == "pours", lambda mix, p: f"by its yield stress it is {CALLED[mix.consistency]}", leans_on="yield_stress_pa")
 
 
 def carries(name, marks=1):

@@ -126,13 +126,14 @@ TASKS = [
         text="{first} mixes {first_g} g of model plaster and pours in {first_extra_ml} mL of water too much. {second} mixes {second_g} g and pours in {second_extra_ml} mL too much. Both "
              "meant 50 mL per 100 g.",
         parameters=_two_batches, digits={"first_g": None, "second_g": 2, "first_extra_ml": 1, "second_extra_ml": 1},
+        computed={"first_per_100": lambda p: 100 * p.first_extra_ml / p.first_g, "second_per_100": lambda p: 100 * p.second_extra_ml / p.second_g},
         clear=lambda p: abs(_loss_apart(p)) > 0.02,
         trusted=lambda p: tuple(predicted("wet_strength_mpa", PLASTER, 0.5 + one) for one in (p.first_extra_ml / p.first_g, p.second_extra_ml / p.second_g)),
         parts=(
             OneOf(prompt="Whose cast loses the larger part of its strength?", marks=1, shown=3, options=(
-                Option("That of {first}.", "Divide the slip by the grams of powder: here it is the larger part.", correct=lambda p: _loss_apart(p) > 0.02),
-                Option("That of {second}.", "The slip has more mL, but it is shared by more grams: compare mL for each gram.", correct=lambda p: _loss_apart(p) < -0.02),
-                Option("Both lose the same part.", "They would with the same slip for each gram of powder.", correct=lambda p: abs(_loss_apart(p)) <= 0.02),
+                Option("That of {first}.", "For each 100 g of powder the slip is {first_per_100:.1f} mL with {first} and {second_per_100:.1f} mL with {second}; the larger change costs more.", correct=lambda p: _loss_apart(p) > 0.02),
+                Option("That of {second}.", "For each 100 g of powder the slip is {first_per_100:.1f} mL with {first} and {second_per_100:.1f} mL with {second}; the larger change costs more.", correct=lambda p: _loss_apart(p) < -0.02),
+                Option("Both lose the same part.", "For each 100 g of powder the slip is {first_per_100:.1f} mL with {first} and {second_per_100:.1f} mL with {second}; the larger change costs more.", correct=lambda p: abs(_loss_apart(p)) <= 0.02),
             )),
             InWords(prompt="Give the reason in one sentence, with a number for each batch.", marks=2, look_for=(
                 "Divides each slip by its powder, mL per g or per 100 g (1 mark).", "Says that strength follows the ratio, so the larger change of the ratio costs more (1 mark).")),

@@ -50,8 +50,8 @@ TASKS = [
                    relative_tolerance=0.03, tolerance_why=ROUNDED, working="{stress_pa} Pa ÷ {pressure_pa} Pa = {key}",
                    slips=(Slip(lambda p: p.pressure_pa / p.stress_pa, "Upside down: yield stress divided by pressure."),)),
             OneOf(prompt="What does the mix do when the ring is lifted?", marks=1, shown=3, options=(
-                Option("It stands.", "Its stiffness number reaches the limit.", correct=lambda p: p.stiffness >= STANDS_FROM),
-                Option("It spreads.", "Its stiffness number lies below the limit.", correct=lambda p: p.stiffness < STANDS_FROM),
+                Option("It stands.", "A mix stands when its stiffness number is {limit} or more.", correct=lambda p: p.stiffness >= STANDS_FROM),
+                Option("It spreads.", "A mix spreads when its stiffness number is below {limit}.", correct=lambda p: p.stiffness < STANDS_FROM),
                 Option("That cannot be said without the diameter of the ring.", "The rule given compares yield stress and pressure; the diameter is not in it."),
             )),
         )),
@@ -79,10 +79,10 @@ TASKS = [
                   "least": lambda p: round(POURS_ABOVE_PA.value), "most": lambda p: round(POURS_BELOW_PA.value)},
         trusted=lambda p: (_stress(p),), clear=lambda p: _away_from_limits(p.stress_pa),
         parts=(OneOf(prompt="What do you write down, and what do you do with the next mix of this powder?", marks=1, options=(
-            Option("Too stiff to pour: a little more water next time.", "Above {most} Pa it no longer fills a mould.", correct=lambda p: p.stress_pa > POURS_BELOW_PA.value),
-            Option("It pours: keep the ratio.", "Its yield stress lies between {least} and {most} Pa.",
+            Option("Too stiff to pour: a little more water next time.", "A mix is too stiff above {most} Pa; this one has {stress_pa} Pa.", correct=lambda p: p.stress_pa > POURS_BELOW_PA.value),
+            Option("It pours: keep the ratio.", "A mix pours from {least} to {most} Pa; this one has {stress_pa} Pa.",
                    correct=lambda p: POURS_ABOVE_PA.value <= p.stress_pa <= POURS_BELOW_PA.value),
-            Option("Runny: less water next time.", "Below {least} Pa grains settle, and the cast is weak.", correct=lambda p: p.stress_pa < POURS_ABOVE_PA.value),
+            Option("Runny: less water next time.", "A mix is runny below {least} Pa; this one has {stress_pa} Pa.", correct=lambda p: p.stress_pa < POURS_ABOVE_PA.value),
             Option("Nothing: the ring test says nothing about pouring.", "It compares yield stress and weight, which is what pouring is about."),
         )),)),
     Task(

@@ -58,9 +58,9 @@ TASKS = [
             Number(prompt="What does this expansion come to on {length_mm} mm, in µm?", marks=1, name="piece_um", compute=lambda p: _um(p.grown_percent, p.length_mm), unit="µm", band=(10, 60),
                    relative_tolerance=0.02, tolerance_why=ROUNDED, working="{grown_percent} % of {length_mm} mm = {key}", slips=()),
             OneOf(prompt="What do you write down?", marks=1, options=(
-                Option("Below the limit that was remembered or quoted; look the limit up in the standard before it counts.", "Measured, compared, and said what the limit is worth.",
+                Option("Below the limit that was remembered or quoted; look the limit up in the standard before it counts.", "Compare what was measured with {limit_percent} %; a limit that was remembered or quoted has to be looked up.",
                        correct=lambda p: p.grown_percent < p.limit_percent),
-                Option("Above the limit that was remembered or quoted; look the limit up and test again.", "Measured, compared, and said what the limit is worth.",
+                Option("Above the limit that was remembered or quoted; look the limit up and test again.", "Compare what was measured with {limit_percent} %; a limit that was remembered or quoted has to be looked up.",
                        correct=lambda p: p.grown_percent >= p.limit_percent),
                 Option("It passes the standard.", "The limit was not read in the standard, and one piece is no test series."),
                 Option("It fails the standard.", "The limit was not read in the standard, and one piece is no test series."),

@@ -107,7 +107,7 @@ TASKS = [
                           demands=(POURS, carries("least_mpa", 2), grows_at_most("most_percent"), ENOUGH),
                           slips=((lambda p: {"powder": "model plaster", "powder_g": p.cast_ml, "water_ml": 0.5 * p.cast_ml, "mixing": "spatulated by hand"},
                                   "Model plaster neither carries so much nor grows so little: take a stone."),
-                                 (lambda p: {"powder": "high-expansion stone", "powder_g": 1.8 * p.cast_ml, "water_ml": 0.21 * 1.8 * p.cast_ml, "mixing": "spatulated by hand"},
+                                 (lambda p: {"powder": "high-expansion stone", "powder_g": 1.8 * p.cast_ml, "water_ml": 0.23 * 1.8 * p.cast_ml, "mixing": "spatulated by hand"},
                                   "It is strong, but it is made to grow: look at the wish about growth."))),)),
     Task(
         id="T12-4", objective="L12-O1", level="recall", difficulty=0.75, title="Wishes that can be checked",

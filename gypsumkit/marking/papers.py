@@ -20,7 +20,7 @@ KERNEL = {"kernelspec": {"display_name": "Python 3", "language": "python", "name
 
 RULES = """\
 - Your numbers are your own: another candidate has others, and works just as long.
-- Write every answer into its own cell, **below** the line that names it. Double-click a cell to write in it.
+- Write every answer into its own cell, **below** the line that names it. Double-click a cell, or choose it and press Enter, to write in it.
 - A number: write the result with its unit in the last line of the cell. You may write your working above it; it is not needed.
 - A choice: write the letter. An order: write the letters, the first step first.
 - A later part is worked from your own earlier result: if that was wrong, you can still have the marks for the method.

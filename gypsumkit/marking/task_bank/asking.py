@@ -74,5 +74,10 @@ def grows_at_most(name, marks=1):
                   lambda mix, p: f"the library says {with_unit(mix.setting_expansion_percent.value, '%')}", marks, "setting_expansion_percent")
 
 
+def among(powders):
+    """Return the demand that the powder is one of those offered, without which a recipe earns nothing."""
+    return Demand("The powder is one of those offered", lambda mix, p: mix.recipe.powder in powders, lambda mix, p: f"it is {mix.recipe.powder}", marks=0, needed=True)
+
+
 def _value(prediction, where_none):
     return where_none if prediction.value is None else float(prediction.value)

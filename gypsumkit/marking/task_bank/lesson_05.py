@@ -2,8 +2,8 @@
 
 import math
 
-from gypsumkit.marking.task_bank.asking import POURS, ROUNDED, WATER_ML, carries, drawn_mix, porosity, predicted, strength
-from gypsumkit.marking.tasks import AllThatApply, Demand, FillRecipe, InWords, Number, OneOf, Task
+from gypsumkit.marking.task_bank.asking import POURS, ROUNDED, WATER_ML, among, carries, drawn_mix, porosity, predicted, strength
+from gypsumkit.marking.tasks import AllThatApply, FillRecipe, InWords, Number, OneOf, Task
 from gypsumkit.mix import pourable_ratios
 from gypsumkit.powders import DRY_OVER_WET
 from gypsumkit.quiz.questions import Option, Slip
@@ -69,8 +69,7 @@ TASKS = [
         trusted=lambda p: (predicted("wet_strength_mpa", *_window(p.least_mpa)), predicted("yield_stress_pa", *_window(p.least_mpa))),
         parts=(FillRecipe(prompt="Write a recipe that pours and carries it.", marks=4, fields=("powder", "water_ml"), given={"powder_g": lambda p: p.powder_g},
                           solution=_solution,
-                          demands=(Demand("The powder is one of the three", lambda mix, p: mix.recipe.powder in CHOICE, lambda mix, p: f"it is {mix.recipe.powder}", needed=True, marks=0),
-                                   POURS, carries("least_mpa", 3)),
+                          demands=(among(CHOICE), POURS, carries("least_mpa", 3)),
                           slips=((lambda p: {"powder": "model plaster", "water_ml": 0.5 * p.powder_g}, "Model plaster that pours does not carry so much: take a powder that needs less water."),
                                  (lambda p: {"powder": "improved stone", "water_ml": 0.30 * p.powder_g},
                                   "That is the water of dental stone: improved stone becomes runny with it, and weaker than it could be."))),)),

@@ -2,7 +2,7 @@
 
 import math
 
-from gypsumkit.marking.task_bank.asking import BY_BALANCE, EXACT, POURS, ROUNDED, THREE, carries, density, grows_at_most, predicted, strength, usual, value
+from gypsumkit.marking.task_bank.asking import BY_BALANCE, EXACT, POURS, ROUNDED, THREE, among, carries, density, grows_at_most, predicted, strength, usual, value
 from gypsumkit.marking.tasks import AllThatApply, Demand, FillRecipe, Number, Task
 from gypsumkit.mix import pourable_ratios
 from gypsumkit.quiz.questions import Option, Slip
@@ -104,7 +104,7 @@ TASKS = [
         trusted=lambda p: tuple(predicted(name, *_choice(p.least_mpa, p.most_percent)) for name in ("wet_strength_mpa", "setting_expansion_percent"))
         if _choice(p.least_mpa, p.most_percent) else (predicted("wet_strength_mpa", "dental stone", 0.3),),
         parts=(FillRecipe(prompt="Write a recipe that meets all of them.", marks=5, fields=("powder", "powder_g", "water_ml", "mixing"), solution=_solution,
-                          demands=(POURS, carries("least_mpa", 2), grows_at_most("most_percent"), ENOUGH),
+                          demands=(among((*THREE, "high-expansion stone")), POURS, carries("least_mpa", 2), grows_at_most("most_percent"), ENOUGH),
                           slips=((lambda p: {"powder": "model plaster", "powder_g": p.cast_ml, "water_ml": 0.5 * p.cast_ml, "mixing": "spatulated by hand"},
                                   "Model plaster neither carries so much nor grows so little: take a stone."),
                                  (lambda p: {"powder": "high-expansion stone", "powder_g": 1.8 * p.cast_ml, "water_ml": 0.23 * 1.8 * p.cast_ml, "mixing": "spatulated by hand"},

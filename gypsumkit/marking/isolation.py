@@ -242,7 +242,7 @@ attempt("start a process", fork)
 attempt("reach the network", connect)
 attempt("become the master of the system", lambda: os.setuid(0))
 attempt("take all memory", lambda: bytearray({memory}))
-attempt("write a large file", lambda: open("/tmp/large", "wb").write(bytes({large})))
+attempt("write a large file", lambda: open("large", "wb").write(bytes({large})))
 if os.getuid() == 0:
     done.append("be the master of the system")
 answer = "did: " + ", ".join(done)

@@ -9,6 +9,7 @@ PANELS = {
     "our powder": ("powder_panel", "PowderPanel"),
     "recipes wanted": ("wanted_panel", "WantedPanel"),
     "bench clock": ("clock_panel", "ClockPanel"),
+    "desk": ("desk_panel", "DeskPanel"),
 }
 
 

@@ -75,17 +75,17 @@ def furnished(room, wanted):
     with open(room + "/program.py", "x", encoding="utf-8") as file:
         file.write(wanted["program"])
     os.chmod(room + "/program.py", 0o444)
-    os.mkdir(room + "/tmp")
-    mount("own", room + "/tmp", "tmpfs", NO_SUID | NO_DEVICES, f"size={wanted['file_bytes'] * 2},nr_inodes={wanted['files'] + 1},mode=1777")
+    os.mkdir(room + wanted["own_place"])
+    mount("own", room + wanted["own_place"], "tmpfs", NO_SUID | NO_DEVICES, f"size={wanted['file_bytes'] * 2},nr_inodes={wanted['files'] + 1},mode=1777")
 
 
-def shut_in(room):
+def shut_in(room, own_place):
     """Make the room the whole world of this process."""
     os.chdir(room)
     called("pivot_root", b".", b".")
     called("umount2", b".", AT_ONCE_AWAY)
     mount("none", "/", "none", REMOUNT | BIND | READ_ONLY | NO_SUID | NO_DEVICES)
-    os.chdir("/tmp")
+    os.chdir(own_place)
 
 
 def limited(wanted):
@@ -131,7 +131,7 @@ def main():
         return
     if inside == 0:
         try:
-            shut_in(wanted["room"])
+            shut_in(wanted["room"], wanted["own_place"])
             limited(wanted)
             say(started=True)
             os.execve(wanted["command"][0], wanted["command"], wanted["surroundings"])

@@ -23,6 +23,7 @@ import gypsumkit
 LONGEST_RESULT = 1000
 FIRST_OWN_USER, OWN_USERS = 2_000_000_000, 100_000_000
 COURSE = "/course"
+OWN_PLACE = "/own"          # the one folder to write in; not /tmp, below which Python itself may lie
 LIBRARIES = ("/lib", "/lib64", "/lib32", "/usr/lib", "/usr/lib64", "/usr/lib32", "/usr/local/lib", "/etc/ld.so.cache", "/nix/store")
 
 
@@ -125,11 +126,11 @@ def _confined(code, limits):
 
 def _order(code, room, limits):
     return {
-        "room": room, "parent": os.getpid(), "to_read": _to_read(), "program": code, "user": FIRST_OWN_USER + secrets.randbelow(OWN_USERS),
+        "room": room, "own_place": OWN_PLACE, "parent": os.getpid(), "to_read": _to_read(), "program": code, "user": FIRST_OWN_USER + secrets.randbelow(OWN_USERS),
         "cpu_s": limits.cpu_s, "memory_bytes": limits.memory_bytes, "file_bytes": limits.file_bytes, "files": limits.files,
         "processes": limits.processes + (os.geteuid() != 0),          # an ordinary user's keeper counts too
         "command": [_interpreter(), "-I", "-S", "-B", COURSE + "/gypsumkit/marking/code_answer.py", "/program.py", COURSE, *_packages()],
-        "surroundings": {"HOME": "/tmp", "TMPDIR": "/tmp", "LC_ALL": "C.UTF-8", "PYTHONUTF8": "1", "OPENBLAS_NUM_THREADS": "1",
+        "surroundings": {"HOME": OWN_PLACE, "TMPDIR": OWN_PLACE, "LC_ALL": "C.UTF-8", "PYTHONUTF8": "1", "OPENBLAS_NUM_THREADS": "1",
                          "OMP_NUM_THREADS": "1", "MKL_NUM_THREADS": "1"},
     }
 

@@ -26,7 +26,7 @@ needs_a_room = pytest.mark.skipif(not isolation_here().possible, reason=isolatio
     ("import math\nmath.sqrt(16)", "4.0"),
     ("import numpy\nanswer = numpy.arange(4).sum()", "6"),
     ("from gypsumkit.recipe import Recipe\nanswer = Recipe.weighed('dental stone', 100, 30).water_powder_ratio", "0.3"),
-    ("open('/tmp/a', 'w').write('9')\nanswer = open('/tmp/a').read()", "9"),
+    ("open('/own/a', 'w').write('9')\nanswer = open('/own/a').read()", "9"),
 ])
 def test_the_result_is_the_answer_else_the_last_value_else_the_last_line(code, result):
     assert run_code(code) == Outcome(result, "")
@@ -42,7 +42,7 @@ def test_the_result_is_the_answer_else_the_last_value_else_the_last_line(code, r
     ("while True: print('x' * 1000)", "more than 64 kB"),
     ("bytearray(2_000_000_000)", "MemoryError"),
     ("import os; os.fork()", "BlockingIOError"),
-    ("open('/tmp/a', 'wb').write(bytes(9_000_000))", "too large"),
+    ("open('/own/a', 'wb').write(bytes(9_000_000))", "too large"),
 ])
 def test_what_goes_wrong_is_one_sentence(code, said):
     outcome = run_code(code, LIMITS._replace(cpu_s=1, wall_s=4.0))
@@ -56,7 +56,7 @@ def test_nothing_of_the_computer_is_in_the_room(tmp_path):
     scheme.write_text("the keys", encoding="ascii")
     os.chmod(tmp_path, 0o755)
     seen = run_code(f"import os\nanswer = [os.path.exists({str(scheme)!r}), os.path.exists('/proc'), os.path.exists('/dev'), os.getpid(), os.getuid() == 0,"
-                    " os.access('/', os.W_OK), sorted(os.listdir('/tmp')), [n for n in os.environ if 'GYPSUM' in n]]").result
+                    " os.access('/', os.W_OK), sorted(os.listdir('/own')), [n for n in os.environ if 'GYPSUM' in n]]").result
     assert seen == "[False, False, False, 1, False, False, [], []]"
 
 

@@ -101,6 +101,10 @@ class Number(Asked):
         Marks for right work from an earlier wrong value; all marks when not given.
     digits : int
         How many digits a candidate writes down and goes on with.
+    also_unit : str
+        Another unit in which the same number may be written, such as "mL per 100 g" where the prompt asks for mL and says "per 100 g".
+    other_ways : sequence of function of the numbers
+        Other right ways to the key, which use other earlier results; for work from an own earlier value.
     """
 
     name: str
@@ -114,6 +118,8 @@ class Number(Asked):
     slips: tuple = ()
     method_marks: int = None
     digits: int = 3
+    also_unit: str = ""
+    other_ways: tuple = ()
 
     kind = "number"
 
@@ -507,10 +513,10 @@ class NumberPart(Part):
         """Make the question that judges."""
         self.question = self._question(self.known, self.asked.slips, self.asked.absolute_tolerance)
 
-    def _question(self, numbers, slips, absolute_tolerance):
+    def _question(self, numbers, slips, absolute_tolerance, key=None):
         asked = self.asked
         return NumberWithUnit(
-            **{**self._shared(), "explanation": asked.working}, parameters=dict(numbers), key=asked.result, unit=asked.unit, slips=slips, relative_tolerance=asked.relative_tolerance,
+            **{**self._shared(), "explanation": asked.working}, parameters=dict(numbers), key=key or asked.result, unit=asked.unit, slips=slips, relative_tolerance=asked.relative_tolerance,
             absolute_tolerance=absolute_tolerance, tolerance_why=asked.tolerance_why)
 
     @property
@@ -530,13 +536,56 @@ class NumberPart(Part):
 
     def read(self, text):
         """Return the last line that is not empty, from its last equals sign on."""
-        lines = [line for line in plain(text).split("\n") if line.strip()]
-        return lines[-1].rpartition("=")[2].strip() if lines else ""
+        lines = [line for line in without_formula_signs(plain(text)).split("\n") if line.strip()]
+        return _BULLET.sub("", lines[-1].rpartition("=")[2]).strip() if lines else ""
+
+    def understood(self, typed):
+        """Return what was read as a number with its unit alone, where words around it leave one way to read it, else the text itself.
+
+        Parameters
+        ----------
+        typed : str
+            As from `read`.
+
+        Returns
+        -------
+        str
+        """
+        number = sole_number(typed)
+        for text in (typed, number and f"{number[0]} {number[1]}".strip()):
+            plainly = text and (self._in_the_unit(text) or self._in_the_unit(self._one_comma(text)))
+            if plainly and (text == typed or number[1] or not number[2] or not self.asked.unit):
+                return plainly
+        return typed
+
+    def _in_the_unit(self, text):
+        """Return a text that reads as a number in the unit asked for, or None."""
+        try:
+            read = read_number(text)
+        except Problem:
+            return None
+        if read.unit is None or read.unit.kind == self.question.unit_wanted.kind:
+            return text
+        if self.asked.also_unit and read.unit.kind == find_unit(self.asked.also_unit).kind:
+            return f"{read.in_unit(find_unit(self.asked.also_unit)):.10g} {self.asked.unit}"
+        return None
+
+    def _one_comma(self, text):
+        """Return "1,318" as the number that can be meant: one of its two readings is a thousand times off."""
+        found = re.match(r"[1-9]\d{0,2},\d{3}(?![\d.,])", text)
+        if not found:
+            return text
+        def off(number):
+            return abs(math.log(read_number(number + text[found.end():]).in_unit(self.question.unit_wanted) / self.question.value))
+        try:
+            return min(found.group().replace(",", "."), found.group().replace(",", ""), key=off) + text[found.end():]
+        except Problem:
+            return text
 
     def value(self, answer):
         """Return the number typed, in the unit asked for, or None."""
         try:
-            value = read_number(self.read(answer)).in_unit(self.question.unit_wanted)
+            value = read_number(self.understood(self.read(answer))).in_unit(self.question.unit_wanted)
         except Problem:
             return None
         return value if math.isfinite(value) else None
@@ -544,26 +593,31 @@ class NumberPart(Part):
     def mark(self, answer, own):
         """Judge the number, and work it again from the candidate's own earlier values where it is not right."""
         typed = self.read(answer)
-        marked = self.question.mark(typed)
+        plainly = self.understood(typed)
+        marked = self.question.mark(plainly)
+        read = "" if plainly == typed else f"Read as {plainly}. "
         if marked.correct:
-            return self.given(self.marks, marked.feedback, answer=typed, chosen=KEY)
-        follows = own is not None and self._follows(typed, own)
+            return self.given(self.marks, read + marked.feedback, answer=typed, chosen=KEY)
+        follows = own is not None and self._follows(plainly, own)
         if follows:
             earned = self.marks if self.asked.method_marks is None else self.asked.method_marks
-            why = (f"Rightly worked from your own earlier value, which gives {follows}: the marks for the method are kept. "
+            why = (f"{read}Rightly worked from your own earlier value, which gives {follows}: the marks for the method are kept. "
                    f"With the right value it would be {self.question.say(self.question.value)}.")
             return self.given(earned, why, answer=typed, followed_through=True)
         chosen = next((f"slip {place + 1}" for place, slip in enumerate(self.asked.slips) if marked.slip == fill(slip.why, self.question.numbers)), OTHER)
-        return self.given(0, marked.feedback.removeprefix("Not yet. "), slip=marked.slip, answer=typed, chosen=chosen)
+        return self.given(0, read + marked.feedback.removeprefix("Not yet. "), slip=marked.slip, answer=typed, chosen=chosen, by_hand=bool(read))
 
     def _follows(self, typed, own):
         """Return in words the result that follows from the candidate's own values when the answer agrees with it, else None."""
-        try:                                 # what follows may be a small number, beside which the tolerance would be wide
-            near = min(self.asked.absolute_tolerance, NEAR_OWN * abs(self.asked.result(own)))
-            again = self._question(own, (), near)
-            return again.say(again.value) if again.mark(typed).correct else None
-        except (Problem, ArithmeticError, ValueError):      # their value leads to no number: nothing can follow from it
-            return None
+        for way in (self.asked.result, *self.asked.other_ways):
+            try:                             # what follows may be a small number, beside which the tolerance would be wide
+                near = min(self.asked.absolute_tolerance, NEAR_OWN * abs(way(own)))
+                again = self._question(own, (), near, way)
+                if again.mark(typed).correct:
+                    return again.say(again.value)
+            except (Problem, ArithmeticError, ValueError):      # their value leads to no number: nothing can follow from it
+                continue
+        return None
 
 
 class CodePart(NumberPart):
@@ -747,6 +801,8 @@ class RecipePart(Part):
         """Return the lines, or nothing where no blank is filled in."""
         lines = [re.sub(r"^\s*(?:[-+•]|\d+[.)])\s*", "", line).strip() for line in plain(text).split("\n")]
         lines = [line for line in lines if line]
+        filled = [line for line in lines if re.search(r"[:=\d]", line)]        # a sentence beside the lines fills in nothing
+        lines = filled if len(filled) >= len(self.lines) else lines
         return "" if all(re.search(r"[:=]\s*$", line) for line in lines) else "\n".join(lines)
 
     def recipe(self, answer):
@@ -851,6 +907,64 @@ def plain(text):
     text = _DRESSING.sub("", text)
     lines = [re.sub(r"^\s*\$(.*)\$\s*$|^\s*_(.*)_\s*$|^\s*\*(.*)\*\s*$", lambda found: next(filter(None, found.groups()), ""), line).strip() for line in text.split("\n")]
     return "\n".join(lines).strip()
+
+
+_BULLET = re.compile(r"^\s*[-+•]\s+(?=\S)")                # a list in Markdown: no minus
+_FORMULA_WORD = re.compile(r"\\(?:mathrm|textrm|text|mbox|rm)\s*\{([^{}]*)\}")
+_A_NUMBER = re.compile(r"(?<![\w.,/^])[+-]?\d[\d.,]*(?<![.,])(?:[eE][+-]?\d+)?")
+_NO_ASSERTION = re.compile(r"\b(?:not|no|never|isn.?t|or|between|less|more|under|over|below|above|least|most|than|minus|from|to|wrong)\b|[<>±?×*÷+^~–—]|\d\s*[-/]\s*\d", re.I)
+
+
+def without_formula_signs(text):
+    """Return a text without the signs of a formula in dollar signs and without the bars of a table: "$59.5$ g" is 59.5 g.
+
+    Parameters
+    ----------
+    text : str
+        As from `plain`.
+
+    Returns
+    -------
+    str
+    """
+    text = re.sub(r"\\[ ,;!]", " ", re.sub(r"\$([^$\n]*)\$", r"\1", text))
+    text = re.sub(r"\^\s*\{?\s*(\d)\s*\}?", r"^\1", _FORMULA_WORD.sub(r" \1", text))
+    return "\n".join(line.strip(" |\t") for line in text.split("\n"))
+
+
+def sole_number(text):
+    """Return the one number that a sentence states, its unit, and the words after it where no unit is known; None where there is a choice or a doubt.
+
+    Parameters
+    ----------
+    text : str
+        Such as "The answer is 126 g.", "3 impressions" or "173.9 mL (because it is per 100 g)".
+
+    Returns
+    -------
+    tuple of str or None
+        Number, unit and words, all as written; "" where there are none.
+
+    Examples
+    --------
+    >>> sole_number("So we need 63.97 mL of water.")
+    ('63.97', 'mL of water', '')
+    >>> sole_number("3 impressions"), sole_number("not 12 g"), sole_number("12 g or 13 g")
+    (('3', '', 'impressions'), None, None)
+    """
+    text = re.sub(r"\s*\([^()]*\)\s*\.?\s*$", "", text)
+    found = [one for one in _A_NUMBER.finditer(text) if not re.search(r"(?:/|\bper)\s*$", text[:one.start()])]
+    if len(found) != 1 or _NO_ASSERTION.search(text):
+        return None
+    words = text[found[0].end():].split()
+    for many in range(len(words), 0, -1):
+        unit = " ".join(words[:many]).rstrip(".,;:!")
+        try:
+            find_unit(unit)
+        except Problem:
+            continue
+        return found[0].group(), unit, ""
+    return found[0].group(), "", " ".join(words).strip(" .,;:!")
 
 
 def letters_of(text):

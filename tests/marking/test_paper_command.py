@@ -1,6 +1,8 @@
 """The command `paper`: describes, writes, and never writes over; what is wrong is one sentence."""
 
 import json
+import shlex
+from pathlib import Path
 
 import pytest
 
@@ -72,3 +74,10 @@ def test_what_is_wrong_is_said_in_one_sentence(words, says, tmp_path, monkeypatc
     said = capsys.readouterr()
     assert says in said.err and said.err.count("\n") == 1 and not said.out
     assert not list(tmp_path.rglob("*.json"))
+
+
+def test_the_paper_of_the_readme_can_be_made(tmp_path, capsys):
+    readme = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")
+    (words,) = [shlex.split(line)[4:] for line in readme.splitlines() if "gypsumkit paper" in line and "--new" in line]
+    assert main([str(tmp_path / words[0]), *words[1:]]) == 0, capsys.readouterr().err
+    assert (tmp_path / words[0] / "roster.csv").exists()

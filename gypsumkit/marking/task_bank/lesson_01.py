@@ -39,6 +39,7 @@ TASKS = [
                    relative_tolerance=0.015, tolerance_why=ROUNDED, working="{water_ml} g − {bound_g} g = {key}",
                    slips=(Slip(lambda p: p.water_ml + p.bound_g, "You added. Bound water is a part of the water that was poured in: take it off."),)),
             Number(prompt="What does the model weigh in g when it is set and dry?", marks=2, method_marks=2, name="dry_g", compute=lambda p: p.powder_g + p.bound_g, unit="g",
+                   other_ways=(lambda p: p.powder_g + p.water_ml - p.free_g,),
                    band=(120, 480), relative_tolerance=0.008, tolerance_why=BY_BALANCE, working="{powder_g} g + {bound_g} g = {key}",
                    slips=(Slip(lambda p: p.powder_g + p.water_ml, "That is the weight of the fresh mix. The free water has dried off."),
                           Slip(lambda p: p.powder_g + p.free_g, "You kept the free water and took off the bound water. It is the other way round."))),

@@ -26,7 +26,7 @@ TASKS = [
         digits={"cast_ml": None, "price": 2},
         computed={"per_100_ml": lambda p: round(100 * usual(p.powder)), "density": lambda p: density(p.powder)},
         parts=(
-            Number(prompt="How many mL of mix do 100 g of powder give?", marks=1, name="mix_ml", compute=lambda p: 100 / p.density + p.per_100_ml, unit="mL", band=(50, 95),
+            Number(prompt="How many mL of mix do 100 g of powder give?", marks=1, name="mix_ml", compute=lambda p: 100 / p.density + p.per_100_ml, unit="mL", also_unit="mL per 100 g", band=(50, 95),
                    tolerance_why="the density is given in three digits.", working="100 g ÷ {density} g/cm³ + {per_100_ml} mL = {key}",
                    slips=(Slip(lambda p: 100 + p.per_100_ml, "That is the mass of the mix in g. The question asks for its volume: divide the powder by its density."),
                           Slip(lambda p: 100 / p.density, "You left out the water."))),

@@ -79,7 +79,7 @@ TASKS = [
                    tolerance_why=BY_CYLINDER, working="{powder_g} g × {ratio_ml} mL ÷ 100 g + {extra_ml} mL = {key}",
                    slips=(Slip(lambda p: p.powder_g * p.ratio_ml / 100, "That is the water of the recipe. {extra_ml} mL more went in."),
                           Slip(lambda p: p.ratio_ml + p.extra_ml, "The recipe is for 100 g. There are {powder_g} g."))),
-            Number(prompt="How many mL per 100 g are that?", marks=1, name="wet_ml", compute=lambda p: 100 * p.water_ml / p.powder_g, unit="mL", band=(26, 60), relative_tolerance=0.015,
+            Number(prompt="How many mL per 100 g are that?", marks=1, name="wet_ml", compute=lambda p: 100 * p.water_ml / p.powder_g, unit="mL", also_unit="mL per 100 g", band=(26, 60), relative_tolerance=0.015,
                    tolerance_why=ROUNDED, working="{water_ml} mL ÷ {powder_g} g × 100 g = {key}",
                    slips=(Slip(lambda p: p.ratio_ml + p.extra_ml, "The {extra_ml} mL went into {powder_g} g, not into 100 g."),)),
             Number(prompt="What part in % of the strength is lost?", marks=1, name="lost_percent", compute=lambda p: 100 * (p.usual_mpa - p.weak_mpa) / p.usual_mpa, unit="%", band=(8, 35),

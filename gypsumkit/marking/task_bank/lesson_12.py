@@ -67,7 +67,7 @@ TASKS = [
             Number(prompt="How many mL of mix are needed, waste included?", marks=1, name="mix_ml", compute=lambda p: p.casts * p.cast_ml * (1 + p.waste / 100), unit="mL", band=(280, 1050),
                    tolerance_why=EXACT, working="{casts} × {cast_ml} mL × 1.{waste} = {key}",
                    slips=(Slip(lambda p: p.casts * p.cast_ml, "The waste is missing: {waste} % more."), Slip(lambda p: p.cast_ml * (1 + p.waste / 100), "That is for one cast. There are {casts}."))),
-            Number(prompt="How many mL of mix do 100 g of powder give?", marks=1, name="per_100_mix_ml", compute=lambda p: 100 / p.density + p.per_100_ml, unit="mL", band=(50, 95),
+            Number(prompt="How many mL of mix do 100 g of powder give?", marks=1, name="per_100_mix_ml", compute=lambda p: 100 / p.density + p.per_100_ml, unit="mL", also_unit="mL per 100 g", band=(50, 95),
                    tolerance_why="the density is given in three digits.", working="100 g ÷ {density} g/cm³ + {per_100_ml} mL = {key}",
                    slips=(Slip(lambda p: 100 + p.per_100_ml, "That is the mass in g. Divide the powder by its density first."), Slip(lambda p: 100 / p.density, "You left out the water."))),
             Number(prompt="How much powder in g is that?", marks=1, name="powder_g", compute=lambda p: 100 * p.mix_ml / p.per_100_mix_ml, unit="g", band=(310, 1800), relative_tolerance=0.015,

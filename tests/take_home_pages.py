@@ -4,6 +4,8 @@ from contextlib import contextmanager
 from functools import lru_cache
 from pathlib import Path
 
+import ipywidgets as widgets
+
 import gypsumkit.live.take_home as take_home
 from gypsumkit.live.explorers import explorer_class
 from gypsumkit.live.lesson_text import read_lesson
@@ -12,13 +14,13 @@ from gypsumkit.stage.page import LessonPage, page_html, problem_text, scene_text
 from gypsumkit.stage.slots import misses, take_apart
 
 LESSONS = {path.name[:2]: path for path in sorted((Path(__file__).resolve().parent.parent / "lessons").glob("[0-9][0-9]_*.ipynb"))}
-FEW = 2
+FEW = 1
 OPTIONS = take_home._options
 
 
 @contextmanager
 def few_options(uses):
-    """Let each list keep its first options and those that the lesson's explorers begin with or ask for."""
+    """Let each list keep its first option and those that the lesson's explorers begin with or ask for."""
     kept = set()
     for use in uses:
         if use["kind"] not in take_home.NOT_ON_THE_PAGE:
@@ -26,7 +28,8 @@ def few_options(uses):
             kept |= {*made.settings().values(), *(value for value in (use["settings"].get("asked") or {}).values())}
 
     def few(control):
-        return [option for place, option in enumerate(OPTIONS(control)) if place < FEW or option[1] in kept]
+        found = OPTIONS(control)
+        return found if isinstance(control, widgets.Checkbox) else [one for place, one in enumerate(found) if place < FEW or one[1] in kept]
 
     take_home._options = few
     try:

@@ -1,4 +1,4 @@
-"""The course's commands: python3 -m gypsumkit open, predict, plan, pool or check.
+"""The course's commands: python3 -m gypsumkit open, check and the others that it lists.
 
 This file keeps to syntax that any Python 3 can read, so that a Python that is too old is told so
 in a sentence and not in a traceback.

@@ -173,6 +173,21 @@ SOURCES = {
                        "gold alloys 1.4 to 1.6 % linear; nickel-chromium alloys about 2.3 % from a handbook; all recalled.",
     "fixed_handbook": "Handbooks of dental materials, chapters on waxes, investments and casting: wax 0.0 to 0.4 %, gypsum-bonded investment sets by 0.3 to 0.5 % and grows by 1.0 to 1.3 % "
                       "when heated, phosphate-bonded 0.7 to 1.2 % and 1.0 to 1.4 %; lacquer of 20 to 40 um a side; cement of 25 to 50 um; all recalled.",
+    "kelley_1939": "T.L. Kelley, The selection of upper and lower groups for the validation of test items, Journal of Educational "
+                   "Psychology 30 (1939) 17-24: groups of 27 %.",
+    "ebel_1991": "R.L. Ebel and D.A. Frisbie, Essentials of Educational Measurement, 5th edition, Prentice Hall (1991): difficulty, "
+                 "discrimination and how it is read; recalled, page not re-read.",
+    "henrysson_1963": "S. Henrysson, Correction of item-total correlations in item analysis, Psychometrika 28 (1963) 211-218.",
+    "fisher_1921": "R.A. Fisher, On the probable error of a coefficient of correlation deduced from a small sample, Metron 1 (1921) 3-32.",
+    "kuder_1937": "G.F. Kuder and M.W. Richardson, The theory of the estimation of test reliability, Psychometrika 2 (1937) 151-160: formula 20.",
+    "cronbach_1951": "L.J. Cronbach, Coefficient alpha and the internal structure of tests, Psychometrika 16 (1951) 297-334.",
+    "feldt_1965": "L.S. Feldt, The approximate sampling distribution of Kuder-Richardson reliability coefficient twenty, Psychometrika 30 "
+                  "(1965) 357-370.",
+    "lord_1968": "F.M. Lord and M.R. Novick, Statistical Theories of Mental Test Scores, Addison-Wesley (1968): standard error of measurement.",
+    "cohen_1968": "J. Cohen, Weighted kappa: nominal scale agreement with provision for scaled disagreement or partial credit, Psychological "
+                  "Bulletin 70 (1968) 213-220.",
+    "fleiss_1969": "J.L. Fleiss, J. Cohen and B.S. Everitt, Large sample standard errors of kappa and weighted kappa, Psychological Bulletin "
+                   "72 (1969) 323-327.",
     "given": "Given in the recipe.",
     "own_bench": "Measured at the reader's own bench, or read from the sheet of the reader's own product.",
 }

@@ -216,13 +216,15 @@ _POWER_OF_TEN = re.compile(r"[eE]\s*([+-]?\d+)(?![\d.])|\s*[x×*·]\s*10\s*(?:\^
 _OVER = re.compile(r"\s*/\s*(\d+(?:[.,]\d+)?)(?![\d.,])")
 
 
-def read_number(text):
+def read_number(text, example=None):
     """Read a number and its unit as a student types them.
 
     Parameters
     ----------
     text : str or float
         For example ``"54 mL per 100 g"``, ``"0,54 ml/g"``, ``"1.2e3 Pa"``, ``"−3,5 %"``, ``"1/2"``.
+    example : str, optional
+        What is right here, for the message when it cannot be read, such as "12 min".
 
     Returns
     -------
@@ -241,6 +243,15 @@ def read_number(text):
     >>> read_number("54 mL per 100 g").unit.symbol
     'mL per 100 g'
     """
+    if example is None:
+        return _read_number(text)
+    try:
+        return _read_number(text)
+    except Problem as problem:
+        raise Problem(re.sub(r"for example 54 [^\s.:;]+", lambda _: f"for example {example}", str(problem))) from None
+
+
+def _read_number(text):
     if isinstance(text, (int, float)) and not isinstance(text, bool):
         text = repr(text)
     if not isinstance(text, str):

@@ -52,7 +52,7 @@ def test_a_room_needs_nothing_from_the_rooms_above_it(room, forbidden):
 
 
 ORDER = ["problems", "files", "locking", "launch", "checks", "remembering", "units", "sources", "plausible", "science", "powders", "conditions", "recipe", "clock", "mix",
-         "showing", "studies", "bench", "quiz", "figures", "stage", "live", "commands"]
+         "showing", "studies", "bench", "quiz", "marking", "figures", "stage", "live", "commands"]
 
 
 def _room(module):

@@ -10,7 +10,6 @@ then lies in the future; then the clock is not restored, and the reader is told.
 
 import json
 import math
-import os
 import pathlib
 import sys
 import time
@@ -18,10 +17,12 @@ from dataclasses import asdict, dataclass, replace
 from typing import NamedTuple
 
 from gypsumkit.bench.mix_phases import later, phases
+from gypsumkit.bench.powder_shelf import load_own_powders
 from gypsumkit.checks import checked_number
 from gypsumkit.files import free_name, move, write_whole
 from gypsumkit.locking import FolderLock, reason
 from gypsumkit.mix import Mix, Prediction, consistency
+from gypsumkit.powders import POWDERS
 from gypsumkit.problems import Problem
 from gypsumkit.recipe import Recipe
 from gypsumkit.remembering import remembered
@@ -29,7 +30,7 @@ from gypsumkit.remembering import remembered
 FILE = "bench-clock.json"
 SPEEDS = (1, 2, 5, 10, 30)               # of a rehearsal; 1 is true time
 STEP_S = 2.0                             # a wall clock further off than this was set by someone        [gypsumkit]
-LONGEST_MIN = 12 * 60.0                  # a clock older than this was forgotten                         [gypsumkit]
+LONGEST_MIN = 12 * 60.0                  # a reading beyond this was forgotten                           [gypsumkit]
 UNLIKELY = (0.5, 2.0)                    # times the predicted loss of gloss: outside it is asked about  [gypsumkit]
 
 
@@ -348,9 +349,10 @@ class BenchClock:
     # Time and disk -------------------------------------------------------------------------------
 
     def look(self):
-        """Notice a wall clock that was set, and what another lesson has done to this clock."""
+        """Notice a wall clock that was set, what another lesson has done to this clock, and that it was forgotten."""
         self.look_at_wall_clock()
         self.look_at_file()
+        self._stop_if_forgotten()
 
     def look_at_wall_clock(self):
         """Notice a wall clock that was set while the kernel runs: the start on disk moves with it, and the reader is told."""
@@ -360,9 +362,10 @@ class BenchClock:
         self._anchor, seen = (self._now(), self._steady()), self._seen
         self.look_at_file()
         moved_by_another = self._seen != seen
-        if self.running and not moved_by_another:
+        if self.started and not moved_by_another:              # a stopped one too: the stop may be taken back
             way = "forward" if off > 0 else "back"
-            self._tell(f"The clock of this computer was set {way} by {_long(abs(off))}; the bench clock did not follow it.")
+            if self.running:
+                self._tell(f"The clock of this computer was set {way} by {_long(abs(off))}; the bench clock did not follow it.")
             self._change_and_tell(replace(self._kept, started_at=self._kept.started_at + off, since_at=self._kept.since_at + off))
 
     def look_at_file(self):
@@ -381,7 +384,7 @@ class BenchClock:
             return
         self._seen = mark
         try:
-            kept = _understood(raw)
+            kept = _understood(raw, self.folder)
         except (Problem, ValueError, TypeError, KeyError, AttributeError, RecursionError) as error:
             self._set_aside(path, f"was damaged ({error})" if isinstance(error, Problem) else "was damaged")
             return
@@ -409,9 +412,13 @@ class BenchClock:
         if kept.started_at > self._true_now() + STEP_S:
             self._kept = before
             self._set_aside(self.folder / FILE, "says that powder will meet water in the future: the clock of this computer was set back meanwhile")
-        elif self.minute() > LONGEST_MIN:
-            self._tell(f"A clock was found that began more than {LONGEST_MIN / 60:g} hours ago; it is stopped.")
-            self._change_and_tell(replace(kept, stopped_min=LONGEST_MIN))
+        else:
+            self._stop_if_forgotten()
+
+    def _stop_if_forgotten(self):
+        if self.running and self.minute() > LONGEST_MIN:
+            self._tell(f"This clock has run for more than {LONGEST_MIN / 60:g} hours; it is stopped.")
+            self._change_and_tell(replace(self._kept, stopped_min=LONGEST_MIN))
 
     def _tell(self, message):
         if message not in self.messages:
@@ -526,9 +533,11 @@ def _as_bytes(kept):
     return (json.dumps({"format": 1, **asdict(kept)}, ensure_ascii=False, indent=1, allow_nan=False) + "\n").encode("utf-8")
 
 
-def _understood(raw):
+def _understood(raw, folder):
     """What a file says, checked: it may have been written by anyone."""
     found = json.loads(raw.decode("utf-8"))
+    if found["recipe"]["powder"] not in POWDERS:
+        load_own_powders(folder)
     if found.pop("format") != 1:
         raise Problem("it is of a later version of the course")
 

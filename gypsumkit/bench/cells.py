@@ -119,10 +119,7 @@ def number_in_unit(name, text, unit=None):
     column = COLUMNS[name]
     if column.unit == "1":
         text = re.sub(r"\s*(?:turns?|times)$", "", str(text).strip(), flags=re.I)
-    try:
-        quantity = read_number(text)
-    except Problem as problem:
-        raise Problem(re.sub(r"for example 54 [^\s.:;]+", f"for example {column.example}", str(problem))) from None
+    quantity = read_number(text, column.example)
     if column.unit == "1":
         if quantity.unit is not None and quantity.unit.kind != "a plain number":
             raise Problem(f"{column.words} is counted and has no unit; write it like {column.example}.")

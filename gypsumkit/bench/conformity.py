@@ -220,7 +220,7 @@ def judge_values(values, iso_type, edition, iso_class="", claimed=None, given=No
     return tuple(judge(one, values[one.test], claimed) for one in _asked(iso_type, edition, iso_class, given) if one.test in values)
 
 
-def read_values(text, test):
+def read_values(text, test, called=None):
     """Read results as a person types them, one behind the other.
 
     Parameters
@@ -229,6 +229,8 @@ def read_values(text, test):
         Such as "21.3; 19,8; 22 MPa"; the marks between them are semicolons or new lines.
     test : str
         A key of `TESTS`, which gives the unit.
+    called : str, optional
+        What it is called in a message where it is no result, such as "The limit".
 
     Returns
     -------
@@ -247,21 +249,22 @@ def read_values(text, test):
         raise Problem(f"{len(pieces)} results are typed; {MOST_SPECIMENS:,} are the most that are judged.")
     values = []
     for number, piece in enumerate(pieces, 1):
-        called = f"Result no. {number} of the {kind.words.split(':')[0]}"
+        name = called or f"Result no. {number} of the {kind.words.split(':')[0]}"
         try:
-            quantity = read_number(piece)
+            quantity = read_number(piece, f"12 {kind.unit}")
             value = quantity.number if quantity.unit is None else _in_unit(quantity, kind)
         except Problem as problem:
-            raise Problem(f"{called}: {problem}") from None
+            between = "" if called or "more than one" not in str(problem) else " Between two results write a semicolon, such as 21.5; 23,0; 22.1."
+            raise Problem(f"{name}: {problem}{between}") from None
         if value < 0 and not test.startswith("expansion"):
-            raise Problem(f"{called} is {value:g} {kind.unit}; it cannot be below 0.")
+            raise Problem(f"{name} is {value:g} {kind.unit}; it cannot be below 0.")
         if abs(value) > _MOST[test]:
-            raise Problem(f"{called} is {value:g} {kind.unit}; that cannot be, {_MOST[test]:g} {kind.unit} is the most.")
+            raise Problem(f"{name} is {value:g} {kind.unit}; that cannot be, {_MOST[test]:g} {kind.unit} is the most.")
         values.append(value)
     return tuple(values)
 
 
-_MOST = {"fluidity": 600.0, "setting time": 1440.0, "expansion": 5.0, "expansion at 24 h": 5.0, "strength": 250.0, "detail": 1000.0}
+_MOST = {"fluidity": 600.0, "setting time": 1440.0, "expansion": 5.0, "expansion at 24 h": 5.0, "strength": 150.0, "detail": 1000.0}
 
 
 def _in_unit(quantity, kind):

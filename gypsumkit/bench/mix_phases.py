@@ -171,7 +171,8 @@ def _steps(recipe, gloss_lost_min):
         beaten = recipe.mixing == "beaten by hand"
         yield _Step("Spatulate", "Stir like an egg, as the habit is: see how much air it takes in." if beaten else
                     "Wipe the mix against the wall of the bowl, three turns a second. Do not beat air in.",
-                    "Full of bubbles, soon even in colour." if beaten else "Smooth and creamy, one colour, no lumps.", mixed, None, None, PRACTICE, "it is mixed", DUST, True)
+                    "Full of bubbles, soon even in colour." if beaten else "Smooth and creamy, one colour, no lumps.", mixed, None, None, PRACTICE,
+                    "it is mixed", DUST, True)
     else:
         yield _Step("Mix by machine", "Close the lid, start pump and mixer.", "Smooth, shining, almost without bubbles.", mixed, None, None, PRACTICE, "it is mixed",
                     MIXER, True)
@@ -186,13 +187,14 @@ def _steps(recipe, gloss_lost_min):
     yield _Step("Wait for the gloss to go", "Leave it in peace. Press “Gloss lost now” the moment the shine is gone.",
                 "It shines, and grows stiff; then the surface turns dull.", *gloss, SEEN if seen else COMPUTED, "the gloss is lost", HOT)
     still = "" if seen else "Still shining? Wait, and press “Gloss lost now” when the shine goes. "
-    yield _Step("Light needle", still + "Set the light needle down gently, each half minute, at a new place.", "Dull, firm; the needle leaves less and less of a mark.",
-                *predicted("light_needle_min"), COMPUTED, "the light needle leaves no mark", HOT)
+    yield _Step("Light needle", still + "Set the light needle down gently, each half minute, at a new place.",
+                "Dull, firm; the needle leaves less and less of a mark.", *predicted("light_needle_min"), COMPUTED, "the light needle leaves no mark", HOT)
     yield _Step("Heavy needle", "Now the heavy needle, each minute, at a new place.", "Hard to the nail, growing warm.", *predicted("final_set_min"), COMPUTED,
                 "the heavy needle leaves no mark: final set", HOT)
     hottest = _events(recipe)["peak_temperature_c"]
-    heat = f"It can reach {hottest.high:.0f} °C in one lump of {recipe.powder_g:g} g: do not touch. " if hottest.high is not None and hottest.high >= HURTS_C else ""
+    hurts = hottest.high is not None and hottest.high >= HURTS_C
+    heat = f"It can reach {hottest.high:.0f} °C in one lump of {recipe.powder_g:g} g of powder: do not touch. " if hurts else ""
     yield _Step("Leave it alone", "Do not separate yet. Clean bowl and spatula.", "Hard, warm to hot, then cooling.", *predicted("final_set_min", MARGIN_MIN), OURS,
-                f"{MARGIN_MIN} min after the final set", (heat + HOT) if heat else HOT)
-    yield _Step("Separate", "Not before now, and not before the product's instructions say. Feel first whether it is still hot.", "Hard, cool, chalky white outside.",
-                math.inf, None, None, PRACTICE, "", "Gloves and goggles; edges break and cut. " + SINK)
+                f"{MARGIN_MIN} min after the final set", heat + HOT)
+    yield _Step("Separate", "Not before now, and not before the product's instructions say. Hold a hand near it first, not on it: is it still hot?",
+                "Hard, cool, dull all over.", math.inf, None, None, PRACTICE, "", "Gloves and goggles; edges break and cut. " + SINK)

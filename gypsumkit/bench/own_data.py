@@ -365,15 +365,19 @@ def comparison_words(compared):
     what, count = MEASURED[compared.quantity], int(np.sum(compared.compared))
     measured = int(np.sum(np.isfinite(compared.measured)))
     if not measured:
-        return f"No {what.words} was measured in these {len(compared.records)} mixes."
+        return f"No {what.words} was measured in these mixes."
     said = [f"{count} of {measured} measured {what.words} values can be compared."]
     if count:
         said.append(f"{int(np.sum(compared.inside))} of {count} lie within the plausible range of their own prediction.")
     off = summary(compared.off_percent)
     if off.count >= 2:
-        side = f"{rounded(abs(off.mean))} % {'above' if off.mean > 0 else 'below'} the predicted one, 95 % sure {range_words(off.low, off.high)} %"
-        said.append(f"On average the measured value lies {side}" + (": by chance it may be no difference at all." if off.low < 0 < off.high else ".")
-                    + f" Single mixes scatter by {rounded(off.standard_deviation)} % (standard deviation).")
+        side, sure = f"{rounded(abs(off.mean))} % {'above' if off.mean > 0 else 'below'} the predicted one", range_words(off.low, off.high)
+        if sure:
+            said.append(f"On average the measured value lies {side}, 95 % sure {sure} %"
+                        + (": by chance it may be no difference at all." if off.low < 0 < off.high else ".")
+                        + f" Single mixes scatter by {rounded(off.standard_deviation)} % (standard deviation).")
+        else:
+            said.append(f"The measured values lie {side}, all alike: without scatter nothing can be said of chance. Were they read finely enough?")
     elif off.reason:
         said.append(f"Mean and scatter: {off.reason}.")
     stands = int(np.sum(compared.stands))

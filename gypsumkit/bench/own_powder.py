@@ -26,6 +26,7 @@ SHEET, BENCH = "maker's sheet", "measured here"
 SHORT = {"impression plaster": "impression plaster", "model plaster": "plaster", "dental stone": "stone", "improved stone": "improved stone",
          "high-expansion stone": "high-expansion stone"}
 LONGEST_LOT = 20
+FAR_FROM_PARENT = 2.5                # ours: a value so many times that of the powder it is like, or so small a part of it, is remarked on
 OLD_AFTER_DAYS = 180                 # ours: an opened powder this old is remarked on
 FEWEST_FOR_RANGE = 3
 SEARCHED = 40.0                      # a constant is scaled by no more than this
@@ -195,7 +196,7 @@ def _read(name, text):
     if name == RATIO:
         return read_ratio(text)
     try:
-        quantity = read_number(text)
+        quantity = read_number(text, f"12 {kind.unit}")
         value = quantity.in_unit(find_unit(kind.unit))
     except Problem as problem:
         raise Problem(f"{what}: {problem}") from None
@@ -428,6 +429,12 @@ def remarks(own, powder, today=None):
         if days > OLD_AFTER_DAYS:
             said.append(f"Opened {days // 30} months ago: damp air may have changed it. Nothing was changed for that here; make a test mix, or choose a state "
                         "of the powder where an explorer offers it.")
+    theirs = standard_values(POWDERS[own.parent], POWDERS[own.parent].recommended_ratio.value)
+    for name, given in own.values.items():
+        if name != RATIO and not 1 / FAR_FROM_PARENT <= given.value / theirs[name] <= FAR_FROM_PARENT:
+            kind = VALUES[name]
+            said.append(f"{kind.words[0].upper()}{kind.words[1:]}: {with_unit(given.value, kind.unit)} is far from the {with_unit(theirs[name], kind.unit)} of "
+                        f"{own.parent}. Is the number right, and its unit? If so, is another powder more like it?")
     called = consistency(standard_values(powder, ratio, clocked=False)["yield_stress_pa"])
     if called != "pours":
         why = "" if "spread_mm" in own.values else "; a ring spread would put the flow right"

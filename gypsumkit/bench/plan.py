@@ -125,7 +125,7 @@ def _read(value, what, unit, least, most):
     """A number with or without its unit; another kind of quantity is refused."""
     if isinstance(value, str):
         try:
-            read = read_number(value)
+            read = read_number(value, f"12 {unit}")
         except Problem as problem:
             raise Problem(f"{what} cannot be read: {problem}") from None
         wanted = find_unit(unit)
@@ -382,8 +382,8 @@ def stagger(mixes_of_groups, shared, hands_min):
 
 
 def _whole_minutes(begin, end):
-    """How many whole minutes are touched between two moments."""
-    return math.ceil(round(end, 6)) - math.floor(round(begin, 6))
+    """How many minutes later the next mix may come, all mixes being alike and begun at whole minutes."""
+    return math.ceil(round(end - begin, 6))
 
 
 @dataclass(frozen=True)
@@ -548,7 +548,7 @@ def plan_session(students, casts=1, powder="dental stone", water_powder_ratio=No
     fits = end_min <= session.session_min
     return SessionPlan(session, volume, _with_common(session, per_cast, batches), powder_kg, _bags(powder_kg, session.bag_kg), water_l,
                        _costs(session, volume * more * session.students * session.casts, powder_kg), moments, turns, end_min, fits,
-                       () if fits else _remedies(session, moments, largest), _notes(session, moments, largest))
+                       () if fits else _remedies(session, moments, largest), _notes(session, moments, largest, turns))
 
 
 def _with_common(session, per_cast_g, batches):
@@ -642,7 +642,19 @@ def _remedies(session, moments, batch):
     return (*found, Remedy(f"take {end} min", end))
 
 
-def _notes(session, moments, batch):
+def _watches_while_busy(session, moments, turns):
+    """Whether somebody alone at a bowl has to look at one mix while busy with another."""
+    busy_min = _Steps.of(session).hands_min
+    begun = defaultdict(list)
+    for turn in turns:
+        if session.groups[turn.group - 1] == 1:
+            begun[turn.group].append(turn.weigh_min)
+    return any(other < one + WEIGH_MIN + round(moment) < other + busy_min
+               for weighed in begun.values() for one, other in product(weighed, repeat=2) if one != other
+               for moment in (moments.gloss_loss_min, moments.final_set_min))
+
+
+def _notes(session, moments, batch, turns):
     """What the reader must know beside the numbers."""
     kind, notes = POWDERS[session.powder], []
     off = batch.water_powder_ratio / session.water_powder_ratio - 1
@@ -659,6 +671,8 @@ def _notes(session, moments, batch):
     if session.ring_test and moments.ring_min > kind.standard_time_min + 1e-9:
         notes.append(f"The ring test of {kind.name} belongs at {kind.standard_time_min:g} min; here mixing leaves it to {moments.ring_min:g} min, where the "
                      "mix is stiffer.")
+    if _watches_while_busy(session, moments, turns):
+        notes.append("Who works alone is busy with the next mix when one loses its gloss or sets: ask a neighbour to look.")
     least, most = kind.setting.trusted_ratio
     if not least - 1e-9 <= batch.water_powder_ratio <= most + 1e-9:
         notes.append(f"The times of setting are extrapolated: they are made for a ratio of {least:g} to {most:g}.")

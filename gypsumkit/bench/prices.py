@@ -53,7 +53,7 @@ def read_price(price, powder="a powder"):
     what = f"The price of {powder}"
     if isinstance(price, str):
         try:
-            read = read_number(re.sub(r"\s*(?:/|\bper\b|\ba\b)\s*(?:1\s*)?kg\s*$", "", price, flags=re.IGNORECASE))
+            read = read_number(re.sub(r"\s*(?:/|\bper\b|\ba\b)\s*(?:1\s*)?kg\s*$", "", price, flags=re.IGNORECASE), "2.40")
         except Problem as problem:
             raise Problem(f"{what} cannot be read: {problem}") from None
         if read.unit is not None and read.unit.kind != "a plain number":

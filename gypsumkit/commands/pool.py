@@ -43,7 +43,7 @@ def report(pooled):
     """
     records = pooled.records
     good = [file for file in pooled.files if file.read is not None]
-    lines = [f"{len(good)} table(s), {len(records):,} mixes", ""]
+    lines = [f"{_counted(len(good), 'table')}, {_counted(len(records), 'mix', 'es')}", ""]
     for powder in sorted(set(records["powder"])):
         lines += _of_powder(powder or "powder not named", records.where(records["powder"] == powder))
     lines += _named("Doubtful, counted as it stands", [(file.name, one) for file in good for one in file.read.questions if one.kept])
@@ -52,8 +52,12 @@ def report(pooled):
     return "\n".join(lines).rstrip()
 
 
+def _counted(many, one, ending="s"):
+    return f"{many:,} {one}{'' if many == 1 else ending}"
+
+
 def _of_powder(powder, records):
-    lines = [f"{powder}: {len(records):,} mixes", f"  {'':<26} {'n':>6} {'mean':>10} {'standard deviation':>20}"]
+    lines = [f"{powder}: {_counted(len(records), 'mix', 'es')}", f"  {'':<26} {'n':>6} {'mean':>10} {'standard deviation':>20}"]
     for name, (words, unit) in SUMMARY.items():
         value = records[name] if name in COLUMNS else getattr(records, name)
         value = value[np.isfinite(value)]

@@ -88,7 +88,8 @@ def phase_table(recipe, gloss_lost_min=None):
     -------
     gypsumkit.figures.scene.Table
     """
-    rows = tuple((one.name, about(one.begin_min), about(one.end_min), _range(one), one.until, one.standing if one.until else "") for one in phases(recipe, gloss_lost_min))
+    rows = tuple((one.name, about(one.begin_min), about(one.end_min), _range(one), one.until, one.standing if one.until else "")
+                 for one in phases(recipe, gloss_lost_min))
     return Table(("what to do", "from (min)", "to (min)", "plausible end (min)", "until", "standing of the end"), rows, "What to be doing when")
 
 
@@ -116,10 +117,10 @@ def _panel(part, minute, first, last):
     marks = []
     for row, one in enumerate(part):
         marks += _bar(one, len(part) - 1 - row, low, high)
-    moving = (Rule(x=minute, colour="black", width=4, dash="solid"), Marker(minute, len(part) - 0.42, "triangle", "vermillion", size=17)) if low <= minute <= high else ()
+    now = Rule(x=minute, colour="black", width=4, dash="solid"), Marker(minute, len(part) - 0.42, "triangle", "vermillion", size=17)
     title = "The first minutes" if first else "Until it is separated"
     return Panel(title, (low, high), (-0.55, len(part) - 0.4), title=title, x_label="time since powder met water (min)", y_ticks=(), height_share=len(part) + 1.5,
-                 backdrop=tuple(marks), moving=moving)
+                 backdrop=tuple(marks), moving=now if low <= minute <= high else ())
 
 
 def _bar(one, y, low, high):
@@ -133,7 +134,8 @@ def _bar(one, y, low, high):
     right = end
     if one.end_low_min != one.end_high_min:
         right = min(one.end_high_min, high)
-        marks += [Line([one.end_low_min, right], [y, y], colour="black", width=2.5), Marker(one.end_low_min, y, "bar", "black", size=12), Marker(right, y, "bar", "black", size=12)]
+        marks.append(Line([one.end_low_min, right], [y, y], colour="black", width=2.5))
+        marks += [Marker(x, y, "bar", "black", size=12) for x in (one.end_low_min, right)]
     elif one.standing == SEEN:
         marks.append(Marker(end, y, "diamond", "black", size=14))
     if inside:

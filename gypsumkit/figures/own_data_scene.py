@@ -114,7 +114,8 @@ def _table(shown, compared, powder, own, left_out):
 
     def number(value, unit=""):
         return f"{rounded(value)}{unit}" if np.isfinite(value) else "not enough"
-    rows = [("measured above prediction, mean", number(mean.mean, " %"), range_words(mean.low, mean.high) + " %" if mean.count > 1 else "", "0 %"),
+    sure = range_words(mean.low, mean.high) if mean.count > 1 else ""
+    rows = [("measured above prediction, mean", number(mean.mean, " %"), f"{sure} %" if sure else "", "0 %"),
             ("single mixes, standard deviation", number(mean.standard_deviation, " %"), "", ""),
             ("the same maker again, standard deviation", number(found.repeatability, " %"), "", ""),
             ("any maker, standard deviation", number(found.reproducibility, " %"), "", "")]

@@ -47,7 +47,7 @@ def plan_picture_words(plan):
     turns, groups = plan.turns, len(plan.session.groups)
     shown = f" The chart shows the first {MOST_GROUPS} of {groups} groups." if groups > MOST_GROUPS else ""
     return (f"One row for each group and each vibrator (V), bars for the steps. The first mix is weighed at {turns[0].weigh_min} min, the last, of group "
-            f"{turns[-1].group}, at {turns[-1].weigh_min} min; no vibrator, mixer or scale serves two mixes in the same minute. {fit_words(plan)}{shown}")
+            f"{turns[-1].group}, at {turns[-1].weigh_min} min; no vibrator, mixer or scale serves two mixes at once. {fit_words(plan)}{shown}")
 
 
 def _rows(plan):

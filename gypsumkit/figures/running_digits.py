@@ -74,7 +74,8 @@ def running_digits_svg(seconds, speed=1, running=True, down=False):
         parts.append(_place_svg(place, left + CELL / 2, seconds, speed, step, running, down))
         left += CELL
     return (f'<svg xmlns="http://www.w3.org/2000/svg" class="gypsumkit-digits" aria-hidden="true" viewBox="{begins} 0 {width - begins} {HEIGHT}" '
-            f'overflow="visible" font-size="{FONT_SIZE}" font-weight="bold" text-anchor="middle" fill="currentColor">{"".join(parts)}{HEARTBEAT if running else ""}</svg>')
+            f'overflow="visible" font-size="{FONT_SIZE}" font-weight="bold" text-anchor="middle" fill="currentColor">'
+            f'{"".join(parts)}{HEARTBEAT if running else ""}</svg>')
 
 
 def _place_svg(place, x, seconds, speed, step, running, down):

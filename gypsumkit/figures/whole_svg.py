@@ -47,8 +47,8 @@ def whole_svg(picture):
     for panel, place in zip(picture.panels, places(picture)):
         parts.append(_page_svg(panel.title, panel.x_label, panel.y_label, panel.right_axis and (panel.right_axis.label, panel.right_axis.factor),
                                panel.show_axes, _pairs(panel.x_ticks), _pairs(panel.y_ticks), place, room_now()))
-        for marks in (panel.backdrop, panel.moving):
-            _draw_marks(marks, place, parts)
+        parts.append(_marks_svg(tuple(panel.backdrop), place))
+        parts.append(_marks_svg.__wrapped__(panel.moving, place))
     parts.append("</svg>")
     return "".join(parts)
 
@@ -81,7 +81,9 @@ def pattern_names(text):
 # ---------------------------------------------------------------- marks
 
 
-def _draw_marks(marks, place, parts):
+@lru_cache(maxsize=128)             # what stands still is drawn once for as long as a scene keeps it
+def _marks_svg(marks, place):
+    parts = []
     box = f"{place.left:.2f} {place.top:.2f} {place.width:.2f} {place.height:.2f}"
     left, top, width, height = box.split()
     parts.append(f'<svg x="{left}" y="{top}" width="{width}" height="{height}" viewBox="{box}">')
@@ -96,6 +98,7 @@ def _draw_marks(marks, place, parts):
         text = mark if isinstance(mark, Text) else label_of(mark, place)
         if text is not None:
             parts.append(mark_svg(text, place))
+    return "".join(parts)
 
 
 def _draw_area(mark, place, parts):

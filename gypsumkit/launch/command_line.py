@@ -21,8 +21,11 @@ The gypsum course. Type one of these in the course's folder (on Windows py in pl
   python3 -m gypsumkit plan       plan a session, such as --students 24 --powder "dental stone" --cast-volume-cm3 60
   python3 -m gypsumkit pool       put the measurements of a class together, such as pool class-folder --sheet class.csv
   python3 -m gypsumkit take-home  write a lesson as one page for a phone, such as 02; it needs no Python and no network
+  python3 -m gypsumkit keys       write the card of the keys for the stage, one page to print
   python3 -m gypsumkit map        print the map of the course: each objective with what asks and trains it
   python3 -m gypsumkit guide      write the lecturer's guide as one page to print; it holds the answers
+  python3 -m gypsumkit paper      write a paper for each candidate, such as paper exam-folder --new --title "First paper" --lessons 02 05 --marks 40
+  python3 -m gypsumkit mark       mark the papers that came back, such as mark exam-folder
   python3 -m gypsumkit check      run every check of the course
 
 Add --help behind a command for its options."""
@@ -42,8 +45,8 @@ def main(arguments):
         The exit status: 0 when all went well, 1 when something asked for did not work out or a check
         failed, 2 when what was typed cannot be done.
     """
-    commands = {"open": _open, "predict": _inside("predict"), "plan": _inside("plan"), "pool": _inside("pool"), "take-home": _inside("take-home"),
-                "map": _inside("map"), "guide": _inside("guide"), "check": _check}
+    inside = ("predict", "plan", "pool", "take-home", "keys", "map", "guide", "paper", "mark")
+    commands = {"open": _open, **{name: _inside(name) for name in inside}, "check": _check}
     if not arguments or arguments[0] in ("-h", "--help", "help"):
         Screen().say(USAGE)
         return 0

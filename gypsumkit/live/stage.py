@@ -68,13 +68,13 @@ class Stage:
         self.bar = widgets.Box([])
         self.bar.add_class("gypsumkit-controls")
         self.bar.add_class("gypsumkit-stage-bar")
-        self._choices = {}
+        self._choices, self.outer_room, self._first = {}, None, (0, 0)
 
     def follow_switch(self):
         """Show picture and bar as the switches say."""
         if self.cover.on and not self.bar.children:
             self._fill_bar()
-        self.project(self.cover.room if self.cover.on else None)
+        self.project(self.cover.room if self.cover.on else self.outer_room)
 
     def project(self, room):
         """Show the picture large for a room; None shows it as on the page.
@@ -92,6 +92,10 @@ class Stage:
         self.explorer.picture.show_as(StageView(self.places, self.number.value, room))
         self.room = room
 
+    def begin_with(self, picture=0, number=0):
+        """Say which picture and which number of the table the stage shows at first."""
+        self._first = picture, number
+
     @property
     def places(self):
         """Which pictures of the scene are shown."""
@@ -102,8 +106,9 @@ class Stage:
         self.room = self.cover.room
         self._choices = shown_choices(scene)
         numbers = list(large_numbers(scene.numbers).items())
-        self.shown = choice("Picture", self._choices, next(iter(self._choices)))
-        self.number = choice("Large number", [*numbers, (NO_NUMBER, None)], numbers[0][1] if numbers else None)
+        self.shown = choice("Picture", self._choices, list(self._choices)[self._first[0]])
+        alone = len(self._choices) > 1 or len(scene.pictures) == 1            # a row of narrow pictures has large numbers of its own
+        self.number = choice("Large number", [*numbers, (NO_NUMBER, None)], numbers[self._first[1]][1] if numbers and alone else None)
         self.recipes = widgets.Text(description="Compare recipes", placeholder="42, 50 of model plaster", continuous_update=False, **full_name())
         self.picture_button = button("Save picture", "As SVG and PNG, 1920 by 1080, in your work folder")
         self.numbers_button = button("Save numbers", "As a table (CSV) in your work folder")
@@ -141,7 +146,7 @@ class Stage:
         """Return, for a slide, what is set now and what is pinned."""
         lines = [f"Now: {settings_words(self.explorer)}."]
         if self.explorer.pins:
-            lines.append("Pinned " + "; ".join(f"{name}: {words}" for name, words in zip(PIN_NAMES, self.explorer.pinned_words)) + ".")
+            lines += [f"Pinned {name}: {words}." for name, words in zip(PIN_NAMES, self.explorer.pinned_words)]
         return lines
 
     def save_picture(self):
@@ -166,9 +171,9 @@ def settings_words(explorer):
     said = []
     for control in explorer.controls.values():
         if hasattr(control, "typed"):
-            said.append(f"{control.slider.description} {control.value:.4g}")
+            said.append(f"{control.slider.description}: {control.value:.4g}")
         elif isinstance(control.value, bool):
             said += [control.description] * control.value
         else:
-            said.append(f"{control.description} {getattr(control, 'label', None) or control.value}")
-    return ", ".join(said)
+            said.append(f"{control.description}: {getattr(control, 'label', None) or control.value}")
+    return "; ".join(said)

@@ -4,7 +4,7 @@ from html import escape
 
 from gypsumkit.figures.colours import colour_code, in_room
 from gypsumkit.figures.differences import differences
-from gypsumkit.figures.staging import large_number, staged
+from gypsumkit.figures.staging import NARROW, large_number, staged
 from gypsumkit.figures.svg_renderer import overlay_svg
 
 ON_STAGE, DARK = "gypsumkit-on-stage", "gypsumkit-dark"
@@ -27,20 +27,20 @@ body:has(.gypsumkit-on-stage) :is(#jp-top-panel, #jp-menu-panel, #jp-bottom-pane
 .gypsumkit-block.gypsumkit-on-stage { position: fixed; inset: 0; z-index: 9000; width: 100vw; height: 100vh; height: 100dvh; max-width: none; margin: 0; padding: 8px 16px 16px;
   overflow: auto; overflow-x: hidden; font-size: max(18px, 1.25vw); scroll-padding: 12px; display: flex; flex-flow: row wrap; align-content: flex-start; align-items: center; gap: 4px 22px; }
 .gypsumkit-block.gypsumkit-on-stage > * { flex: none; margin: 0; max-width: 100%; }
-.gypsumkit-on-stage, .gypsumkit-on-stage .gypsumkit-block { color: var(--gypsumkit-ink); background: var(--gypsumkit-paper); max-width: none; }
+.gypsumkit-block.gypsumkit-on-stage, .gypsumkit-on-stage .gypsumkit-block { color: var(--gypsumkit-ink); background: var(--gypsumkit-paper); max-width: none; }
 .gypsumkit-on-stage :is(.widget-html-content, .widget-label, .widget-readout, label, input, select, textarea, button.jupyter-button, p, li, summary) {
   font-size: max(18px, 1.25vw) !important; color: var(--gypsumkit-ink) !important; line-height: 1.3; }
 .gypsumkit-on-stage :is(input, select, textarea) { height: auto !important; min-height: 1.9em; background: var(--gypsumkit-paper) !important; border: 2px solid var(--gypsumkit-edge) !important; }
 .gypsumkit-on-stage select { width: auto; max-width: 100%; }
 .gypsumkit-on-stage option { color: var(--gypsumkit-ink); background: var(--gypsumkit-paper); }
 .gypsumkit-on-stage ::placeholder { color: var(--gypsumkit-edge) !important; opacity: 1; }
-.gypsumkit-on-stage .gypsumkit-block button.jupyter-button, .gypsumkit-on-stage button.jupyter-button { color: var(--gypsumkit-link) !important; background: var(--gypsumkit-paper);
+.gypsumkit-on-stage .gypsumkit-block button.jupyter-button, .gypsumkit-on-stage button.jupyter-button { color: var(--gypsumkit-link) !important; background: var(--gypsumkit-paper) !important;
   border: 2px solid var(--gypsumkit-link); padding: 2px 14px; min-height: 1.9em; }
 .gypsumkit-on-stage .gypsumkit-bar { background: var(--gypsumkit-faint); }
 .gypsumkit-on-stage > .gypsumkit-controls { display: contents; }
 .gypsumkit-on-stage .gypsumkit-controls .widget-text input { width: 13ch; }
-.gypsumkit-on-stage .gypsumkit-stage-bar .widget-text input { width: 20ch; max-width: 100%; }
-.gypsumkit-on-stage .gypsumkit-stage-bar select { width: 13em; }
+.gypsumkit-on-stage .gypsumkit-stage-bar .widget-text input { width: 17ch; max-width: 100%; }
+.gypsumkit-on-stage .gypsumkit-stage-bar select { width: 10.5em; }
 .gypsumkit-on-stage .gypsumkit-controls .widget-text { flex: 0 1 auto; }
 .gypsumkit-on-stage input[type=checkbox] { min-height: 0; width: 1.3em; height: 1.3em !important; }
 .gypsumkit-on-stage .gypsumkit-controls :is(.widget-inline-hbox, .widget-text, .widget-dropdown, .widget-slider) { height: auto; }
@@ -50,32 +50,33 @@ body:has(.gypsumkit-on-stage) :is(#jp-top-panel, #jp-menu-panel, #jp-bottom-pane
 .gypsumkit-on-stage .noUi-target, .gypsumkit-on-stage .noUi-connects { background: var(--gypsumkit-edge) !important; }
 .gypsumkit-on-stage .noUi-handle { border-color: var(--gypsumkit-link) !important; background: var(--gypsumkit-paper) !important; }
 .gypsumkit-on-stage .noUi-handle:is(:focus, :hover) { background: var(--gypsumkit-link) !important; }
-.gypsumkit-on-stage :is(button, input, select, textarea, summary, [tabindex]):focus-visible, .gypsumkit-on-stage .noUi-handle:focus {
+.gypsumkit-on-stage :is(button, input, select, textarea, summary, [tabindex]):focus-visible, .gypsumkit-on-stage :is(.noUi-handle, .widget-readout):focus {
   outline: 4px solid var(--gypsumkit-ink) !important; outline-offset: 3px; box-shadow: 0 0 0 3px var(--gypsumkit-paper) !important; }
+.gypsumkit-on-stage .gypsumkit-block:is(.gypsumkit-clock) { LIGHT color: #000; background: #fff; }
 .gypsumkit-block:not(.gypsumkit-on-stage) > .gypsumkit-stage-bar { display: none; }
 .gypsumkit-stage-layer { display: flex; flex-flow: row wrap; gap: 0 16px; align-items: flex-start; }
 .gypsumkit-stage-pictures { display: flex; flex-flow: row wrap; gap: 12px; line-height: 0; flex: none; }
 .gypsumkit-stage-pictures > * { width: calc((100vw - 60px) / 2) !important; flex: none; }
 .gypsumkit-stage-pictures.gypsumkit-many { gap: 4px; }
-.gypsumkit-stage-pictures.gypsumkit-many > * { width: calc((100vw - 72px) / var(--pictures)) !important; }
+.gypsumkit-stage-pictures.gypsumkit-many > * { width: calc((100vw - 72px) / max(5, var(--pictures))) !important; }
 .gypsumkit-stage-number { width: 100%; height: max(64px, 6.4vw); overflow: hidden; display: flex; flex-flow: row nowrap; gap: 0 1.2em; align-items: center; }
-.gypsumkit-stage-side { flex: 1 1 22em; min-width: 0; padding: 0.4em 0 0; }
-.gypsumkit-stage-side :is(table, th, td, caption), .gypsumkit-stage-side p { font-size: max(18px, 1.46vw) !important; line-height: 1.3; }
-.gypsumkit-stage-side table { border-collapse: collapse; font-variant-numeric: tabular-nums; overflow-wrap: normal; margin: 0 0 0.7em; }
-.gypsumkit-stage-side :is(th, td) { padding: 0.1em 0.8em 0.1em 0; text-align: left; vertical-align: top; font-weight: normal; }
-.gypsumkit-stage-side td { min-width: 5em; }
-.gypsumkit-stage-side thead th { border-bottom: 3px solid var(--gypsumkit-edge); font-weight: bold; }
-.gypsumkit-stage-side caption { text-align: left; font-weight: bold; }
+.gypsumkit-on-stage .gypsumkit-stage-side { flex: 1 1 22em; min-width: 0; padding: 0.4em 0 0; }
+.gypsumkit-on-stage .gypsumkit-stage-side :is(table, th, td, caption, p) { font-size: max(18px, 1.46vw) !important; line-height: 1.3; }
+.gypsumkit-on-stage .gypsumkit-stage-side table { border-collapse: collapse; font-variant-numeric: tabular-nums; overflow-wrap: normal; margin: 0 0 0.7em; }
+.gypsumkit-on-stage .gypsumkit-stage-side :is(th, td) { padding: 0.1em 0.8em 0.1em 0; text-align: left; vertical-align: top; font-weight: normal; }
+.gypsumkit-on-stage .gypsumkit-stage-side td { min-width: 5em; }
+.gypsumkit-on-stage .gypsumkit-stage-side thead th { border-bottom: 3px solid var(--gypsumkit-edge); font-weight: bold; }
+.gypsumkit-on-stage .gypsumkit-stage-side caption { text-align: left; font-weight: bold; }
 .gypsumkit-stage-scroll { overflow-x: auto; }
-.gypsumkit-large { font-weight: bold; line-height: 1.05; white-space: nowrap; font-size: min(7vw, calc(66vw / var(--letters))); }
-.gypsumkit-stage-number .gypsumkit-large { font-size: min(6vw, calc(66vw / var(--letters))); }
-.gypsumkit-large-name { font-size: max(20px, 1.8vw) !important; line-height: 1.2; }
+.gypsumkit-on-stage .gypsumkit-large { font-weight: bold; line-height: 1.05; white-space: nowrap; font-size: min(7vw, calc(66vw / var(--letters))); }
+.gypsumkit-on-stage .gypsumkit-stage-number .gypsumkit-large { font-size: min(6vw, calc(66vw / var(--letters))); }
+.gypsumkit-on-stage .gypsumkit-large-name { font-size: max(20px, 1.8vw) !important; line-height: 1.2; }
 @media (max-width: 900px) {
   .gypsumkit-block.gypsumkit-on-stage { padding: 6px; }
   .gypsumkit-stage-pictures, .gypsumkit-stage-pictures > * { width: 100% !important; }
   .gypsumkit-stage-pictures.gypsumkit-many > * { width: calc((100% - 4px) / 2) !important; }
   .gypsumkit-stage-number { height: 5.6em; flex-flow: column; align-items: flex-start; gap: 0; }
-  .gypsumkit-large, .gypsumkit-stage-number .gypsumkit-large { font-size: min(13vw, calc(150vw / var(--letters))); }
+  .gypsumkit-on-stage .gypsumkit-large, .gypsumkit-on-stage .gypsumkit-stage-number .gypsumkit-large { font-size: min(13vw, calc(150vw / var(--letters))); }
   .gypsumkit-on-stage .widget-slider { flex-wrap: wrap; }
 }
 </style>""".replace("LIGHT", _of_room("light room")).replace("DARK", _of_room("dark room"))
@@ -92,10 +93,12 @@ class StageView:
         Place of the row whose number is shown very large.
     room : str
         One of `gypsumkit.figures.colours.ROOMS`.
+    told : bool
+        Whether tables and words stand beside the pictures.
     """
 
-    def __init__(self, places=(0,), number=None, room="light room"):
-        self.places, self.number, self.room = tuple(places), number, room
+    def __init__(self, places=(0,), number=None, room="light room", told=True):
+        self.places, self.number, self.room, self.told = tuple(places), number, room, told
 
     def arranged(self, scene):
         """Return the scene with the pictures that are shown, made ready for the stage."""
@@ -110,12 +113,12 @@ class StageView:
 
     def front_html(self, scene):
         """Return the layer that moves: marks, the large number, the tables and the words."""
-        return self._layer(scene, "".join(overlay_svg(picture) for picture in scene.pictures), self._large(scene), self._side(scene))
+        return self._layer(scene, "".join(overlay_svg(picture) for picture in scene.pictures), self._large(scene), self._side(scene) if self.told else "")
 
     def _layer(self, scene, pictures, large="", side=""):
-        count = len(scene.pictures)
-        row = f'<div class="gypsumkit-stage-pictures{" gypsumkit-many" if count > 2 else ""}" style="--pictures:{count}">{pictures}</div>'
-        above = f'<div class="gypsumkit-stage-number">{large}</div>' if self.number is not None and count == 2 else ""
+        count, narrow = len(scene.pictures), scene.pictures[0].width < NARROW
+        row = f'<div class="gypsumkit-stage-pictures{" gypsumkit-many" if narrow else ""}" style="--pictures:{count}">{pictures}</div>'
+        above = f'<div class="gypsumkit-stage-number">{large}</div>' if self.number is not None and count == 2 and not narrow else ""
         beside = f'<div class="gypsumkit-stage-side">{"" if above else large}{side}</div>' if side else ""
         return f'<div style="width:0;min-width:100%"><div class="gypsumkit-stage-layer">{above}{row}{beside}</div></div>'
 

@@ -170,7 +170,7 @@ def _compute(explorer, live, controls, wanted):
         if "change" in explorer.controls:
             explorer.fit("change")
         axes = [_axis(explorer, number, live, wanted) for number in numbers]
-        rest = [_nearest(axis, explorer.controls[number.name].value) for axis, number in zip(axes, numbers)]
+        rest = [_nearest(axis, _usual(explorer.controls[number.name])) for axis, number in zip(axes, numbers)]
         combos.append(Combo(tuple(axes), tuple(rest)))
         stops = [[(number.name, value) for value in axis] for axis, number in zip(axes, numbers) if number.name != live.fine]
         fine = next((axis for axis, number in zip(axes, numbers) if number.name == live.fine), (None,))
@@ -211,7 +211,7 @@ def _axis(explorer, number, live, wanted):
         values = [low + (high - low) * at / (stops - 1) for at in range(stops)]
     else:
         values = list(stops)
-    values += [control.value, *_wanted_of(number.name, wanted, explorer)]
+    values += [control.value, _usual(control), *_wanted_of(number.name, wanted, explorer)]
     return tuple(sorted({round(value, digits) for value in values if low - 1e-9 <= round(value, digits) <= high + 1e-9}))
 
 
@@ -222,6 +222,11 @@ def _wanted_of(name, wanted, explorer=None):
         if name in settings and (explorer is None or "powder" not in settings or settings["powder"] == explorer.settings().get("powder")):
             found.append(settings[name])
     return found
+
+
+def _usual(control):
+    """Where a slider goes when it cannot stay: the recommended ratio of the powder, else where the explorer itself puts it."""
+    return control.powder.recommended_ratio.value if isinstance(control, RatioControl) else control.value
 
 
 def _nearest(axis, value):

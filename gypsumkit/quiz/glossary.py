@@ -154,6 +154,7 @@ TERMS = (
     Term("spread", "02", "The width of the mix at rest, in mm: the mean of two diameters at right angles.", also=("spreads", "slump flow", "diameter of the spread"), unit="mm"),
     Term("standard", "09", "A text that says what a product must do. For dental gypsum it is ISO 6873, with editions of 1998 and 2013.", also=("ISO 6873",)),
     Term("standard deviation", "11", "A number for the scatter. About two thirds of all values lie within one standard deviation of their mean.", also=("SD",), unit="that of the value"),
+    Term("stiffness", "11", "Here one number for each powder. When it is larger, a mix of the same ratio is stiffer.", also=("scale of the yield stress",), unit="Pa"),
     Term("stress", "03", "A force divided by the area it acts on. Its unit is the pascal, Pa. 1000 Pa is the pressure under about 10 cm of water.", unit="Pa"),
     Term("stropping", "07", "Wiping the mix against the wall of the bowl with the flat spatula. It presses air out."),
     Term("suspect", "10", "A cause that may be behind this cast."),

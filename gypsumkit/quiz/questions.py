@@ -158,6 +158,8 @@ class Question:
         What the numbers are drawn from; lessons keep the default.
     at_picture : bool
         True when it is answered at a picture of its own lesson: other lessons then do not recall it.
+    shuffle : str
+        What the order of options or steps depends on, beside the id; papers give every candidate an order of their own.
     """
 
     id: str
@@ -169,9 +171,10 @@ class Question:
     hint: str = ""
     seed: object = LESSON_SEED
     at_picture: bool = False
+    shuffle: str = ""
 
     def __post_init__(self):
-        if not re.fullmatch(r"PR-Q\d+|L\d{2}-(?:[QP]\d+|E\d+-[a-z]+-\d+)", self.id):
+        if not re.fullmatch(r"PR-Q\d+|L\d{2}-(?:[QP]\d+|E\d+-[a-z]+-\d+)|T\d{2}-\d+-[a-h]", self.id):
             raise Problem(f"{self.id!r} is not a question id: write one like L02-Q1, L02-P1 for a prediction, or PR-Q1 in the primer.")
         if not re.fullmatch(r"(?:L\d{2}|PR)-O\d+", self.objective):
             raise Problem(f"{self.id}: {self.objective!r} is not an objective id: write one like L02-O1.")
@@ -226,9 +229,9 @@ class Question:
         return fill(self.hint, self.numbers)
 
     def _shuffled(self, items):
-        """Return the items in an order that depends on the id alone."""
+        """Return the items in an order that depends on the id, and on `shuffle` where it is given."""
         shuffled = list(items)
-        random.Random(f"{self.id}/order").shuffle(shuffled)
+        random.Random(f"{self.id}/order{self.shuffle}").shuffle(shuffled)
         return shuffled
 
 

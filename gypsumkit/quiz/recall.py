@@ -40,8 +40,8 @@ class Plan:
         return tuple(place for place, objectives in named if objective in objectives)
 
 
-def plan_of_recall(bank=None, how_many=PLANNED, lesson=None):
-    """Plan the recall of the whole course.
+def plan_of_recall(bank=None, how_many=PLANNED, until=None):
+    """Plan the recall of the whole course, or of its beginning, which does not depend on what follows.
 
     Parameters
     ----------
@@ -49,26 +49,25 @@ def plan_of_recall(bank=None, how_many=PLANNED, lesson=None):
         The bank; the course's own when not given.
     how_many : int
         Planned questions of one lesson.
-    lesson : str, optional
-        A lesson to plan for although the bank has none of that number.
+    until : str, optional
+        The last lesson to plan for: later ones are then not even read, and there are no parts of the last recall.
 
     Returns
     -------
     Plan
     """
     bank = course_bank.the_bank() if bank is None else bank
-    known = bank.lessons()
     waiting, times, planned = [], {}, {}
-    for number in sorted({*known, *([lesson] if lesson else [])}):
+    for number in [one for one in bank.lessons() if until is None or one < until] + ([until] if until else []):
         planned[number] = _for_one_lesson(waiting, times, how_many)
         for objective in planned[number]:
             times[objective] += 1
             waiting.remove(objective)
             waiting.append(objective)               # what came back waits anew, behind the others
-        for objective in (_askable(bank, number) if number in known else ()):
+        for objective in (_askable(bank, number) if number != until else ()):
             times[objective] = 0
             waiting.append(objective)
-    return Plan(planned, _last_parts(waiting, times))
+    return Plan(planned, () if until else _last_parts(waiting, times))
 
 
 def _for_one_lesson(waiting, times, how_many):

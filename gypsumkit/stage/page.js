@@ -201,7 +201,7 @@
       this.set = sets[told.set];
       this.root = document.getElementById(told.id);
       this.choices = [...this.root.querySelectorAll("[data-choice]")];
-      this.numbers = [...this.root.querySelectorAll("[data-number]")].map(box => ({
+      this.numbers = told.numbers.map(number => this.root.querySelector(`[data-number="${number.name}"]`)).map(box => ({
         slider: box.querySelector("input[type=range]"), shown: box.querySelector("output"), typed: box.querySelector("input[type=text]")}));
       this.message = this.root.querySelector(".message");
       this.pictures = this.root.querySelector(".pictures");

@@ -357,7 +357,7 @@ def _id(number):
 def _explorer_data(number, explorer, sets):
     def told(state):
         return None if state is None else {"choices": state.choices, "numbers": state.numbers}
-    numbers = [{"unit": one.unit, "what": one.what, "example": one.example, "decimals": one.decimals, "per100": one.unit == "mL/g"}
+    numbers = [{"name": one.name, "unit": one.unit, "what": one.what, "example": one.example, "decimals": one.decimals, "per100": one.unit == "mL/g"}
                for one in explorer.computed.numbers]
     return {"id": _id(number), "set": sets.index(id(explorer.computed)), "start": told(explorer.start), "asked": told(explorer.asked), "numbers": numbers}
 
@@ -365,7 +365,8 @@ def _explorer_data(number, explorer, sets):
 def _section(number, explorer):
     name, computed, start = _id(number), explorer.computed, explorer.start
     pictures, table, words = start_text(explorer).split(CUT)
-    controls = "".join(_control(name, control, start, computed) for control in computed.controls)
+    controls = "".join(_control(name, control, start, computed) for control in computed.controls if control.name != computed.fine)
+    fine = "".join(_control(name, control, start, computed) for control in computed.controls if control.name == computed.fine)
     buttons = '<button type="button" class="reset">Reset</button>' + ('<button type="button" class="again">Play again</button>' if computed.film else "")
     look = f"<p><strong>Look for:</strong> {escape(explorer.question)}</p>" if explorer.question else ""
     stays = "".join(f"<li>{escape(sentence)}</li>" for sentence in explorer.stays)
@@ -375,7 +376,7 @@ def _section(number, explorer):
 {look}
 <div class="controls">{controls}</div>
 <div>{buttons}</div>
-<p class="message" role="status" aria-live="polite"></p>
+<div class="fine">{fine}<p class="message" role="status" aria-live="polite"></p></div>
 <div class="pictures">{pictures}</div>
 <div class="table" tabindex="0" role="region" aria-label="Numbers">{table}</div>
 <div class="words" aria-live="polite">{words}</div>
@@ -404,7 +405,7 @@ def _control(section, control, start, computed):
         return (f'<div class="control choice"><label for="{name}">{escape(control.label)}</label>'
                 f'<select id="{name}" data-choice autocomplete="off">{options}</select></div>')
     value = f"{start.numbers[computed.numbers.index(control)]:.{control.decimals}f} {control.unit}".strip()
-    return (f'<div class="control" data-number><label for="{name}">{escape(control.label)}: <output for="{name}">{escape(value)}</output></label>'
+    return (f'<div class="control number" data-number="{control.name}"><label for="{name}">{escape(control.label)}: <output for="{name}">{escape(value)}</output></label>'
             f'<input type="range" id="{name}" min="0" max="0" step="1" value="0" autocomplete="off" aria-label="{escape(control.label)}">'
             f'<div class="type-it"><label for="{name}-typed">or type it</label><input type="text" id="{name}-typed" inputmode="decimal" autocomplete="off" '
             f'placeholder="{escape(control.example.split(" or ")[0])}" aria-label="or type it: {escape(control.what)}"></div></div>')

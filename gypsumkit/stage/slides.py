@@ -19,7 +19,7 @@ from gypsumkit.problems import Problem
 
 WIDTH_PX, HEIGHT_PX = 1920, 1080
 EDGE_PX, GAP_PX, LETTERS_PX, LINE_PX = 24, 24, 26, 34
-LETTERS_A_LINE = 118
+LETTERS_A_LINE = 136
 FOLDER = "slides"
 STANDING = "Predicted by gypsumkit, with plausible ranges where drawn; for teaching only."
 
@@ -33,7 +33,7 @@ class _Layout:
         tallest = max(picture.height for picture in scene.pictures)
         self.text_top = HEIGHT_PX - EDGE_PX - LINE_PX * len(self.lines)
         across = WIDTH_PX - 2 * EDGE_PX - GAP_PX * (len(scene.pictures) - 1)
-        self.scale = min(across / width, (self.text_top - EDGE_PX) / tallest)
+        self.scale = min(across / width, self.text_top / tallest)
         left = (WIDTH_PX - self.scale * width - GAP_PX * (len(scene.pictures) - 1)) / 2
         self.lefts = []
         for picture in scene.pictures:
@@ -65,7 +65,7 @@ def slide_svg(scene, said=(), room="light room"):
         parts = [f'<?xml version="1.0" encoding="UTF-8"?>\n<svg xmlns="http://www.w3.org/2000/svg" width="{WIDTH_PX}" height="{HEIGHT_PX}" '
                  f'viewBox="0 0 {WIDTH_PX} {HEIGHT_PX}" font-family="{escape(FONT)}"><title>{escape(scene.words or scene.pictures[0].words)}</title>'
                  f'<defs>{patterns}</defs><rect width="{WIDTH_PX}" height="{HEIGHT_PX}" fill="{paper()}"/>']
-        parts += [f'<g transform="translate({left:.2f} {EDGE_PX}) scale({layout.scale:.4f})">{each}</g>' for left, each in zip(layout.lefts, drawn)]
+        parts += [f'<g transform="translate({left:.2f}) scale({layout.scale:.4f})">{each}</g>' for left, each in zip(layout.lefts, drawn)]
         parts += [f'<text x="{EDGE_PX}" y="{layout.text_top + LINE_PX * place + LETTERS_PX}" font-size="{LETTERS_PX}" fill="{ink}">{escape(line)}</text>'
                   for place, line in enumerate(layout.lines)]
     return "".join([*parts, "</svg>\n"]).encode("utf-8")

@@ -11,7 +11,7 @@ from gypsumkit.stage.slots import misses, take_apart
 
 CLOSE_UNITS = 0.5         # what a place may miss, picture units; a picture is 420 wide
 CLOSE_DIGITS = 1.0        # what a said number may miss, in units of its last digit
-PROBED_AT = 0.4           # not in the middle, where a curve of two bends would hide
+PROBES = 5                # in a cell between two kept steps; a cell of so many steps is looked at in full
 FIRST_CELLS = 4
 _ROUNDING = 1e-6
 
@@ -67,10 +67,11 @@ def make_strip(text_at, steps, also=()):
         first, last = cells.pop()
         if last - first < 2:
             continue
-        probe = first + max(1, round(PROBED_AT * (last - first)))
-        if not _close(at(first), at(last), (probe - first) / (last - first), at(probe)):
-            kept.add(probe)
-            cells += [(first, probe), (probe, last)]
+        middle = (first + last) // 2
+        probes = sorted({first + 1 + round(probe * (last - first - 2) / (PROBES - 1)) for probe in range(PROBES)}, key=lambda step: abs(step - middle))
+        if not all(_close(at(first), at(last), (probe - first) / (last - first), at(probe)) for probe in probes):
+            kept.add(middle)
+            cells += [(first, middle), (middle, last)]
     kept = tuple(sorted(kept))
     return Strip(steps, kept, tuple(at(step)[0] for step in kept), tuple(at(step)[1] for step in kept))
 

@@ -3,6 +3,7 @@
 import itertools
 import json
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -131,6 +132,17 @@ def test_a_wall_clock_that_is_set_is_noticed_and_not_followed(computer, tmp_path
     assert clock.take_messages() == []
 
 
+def test_a_stop_is_taken_back_rightly_though_the_wall_clock_was_set_meanwhile(computer, tmp_path):
+    clock = computer.clock(tmp_path)
+    clock.start()
+    computer.pass_time(60)
+    clock.stop()
+    computer.set_wall_clock(3600)
+    computer.pass_time(60)
+    clock.undo()
+    assert clock.minute() == pytest.approx(2)
+
+
 def test_the_small_steps_of_a_clock_kept_right_by_the_network_are_neither_told_nor_followed(computer, tmp_path):
     clock = computer.clock(tmp_path)
     clock.start()
@@ -167,7 +179,23 @@ def test_a_forgotten_clock_is_stopped(computer, tmp_path):
     computer.clock(tmp_path).start()
     computer.pass_time(13 * 3600)
     clock = computer.clock(tmp_path)
-    assert not clock.running and "more than 12 hours ago" in clock.take_messages()[0]
+    assert not clock.running and "more than 12 hours" in clock.take_messages()[0]
+    clock.reset()
+    clock.start()
+    computer.pass_time(13 * 3600)
+    clock.look()
+    assert not clock.running and clock.minute() == 12 * 60 and "more than 12 hours" in clock.take_messages()[0]
+
+
+def test_a_clock_of_the_readers_own_powder_is_restored_though_nothing_was_loaded_yet(computer, tmp_path, monkeypatch):
+    own = replace(POWDERS["dental stone"], name="our stone, lot 3")
+    monkeypatch.setitem(POWDERS, own.name, own)
+    computer.clock(tmp_path, Recipe(own.name, 0.30)).start()
+    del POWDERS[own.name]
+    monkeypatch.setattr(bench_clock, "load_own_powders", lambda folder: POWDERS.update({own.name: own}))
+    clock = computer.clock(tmp_path)
+    assert clock.running and clock.recipe.powder == own.name and clock.take_messages() == []
+    del POWDERS[own.name]
 
 
 def test_two_lessons_show_the_same_clock_and_a_set_clock_moves_it_once(computer, tmp_path):

@@ -136,7 +136,8 @@ def test_results_are_read_as_a_person_types_them(text, test, values):
 
 @pytest.mark.parametrize("text, test, says", [
     ("21; abc", "strength", "no. 2"), ("21 mm", "strength", "no. 1"), ("-4", "strength", "below 0"), ("300", "strength", "cannot be"),
-    ("21 22", "strength", "more than one number"), ("1e400", "strength", "no. 1"), ("12", "expansion", "cannot be")])
+    ("21 22", "strength", "more than one number"), ("1e400", "strength", "no. 1"), ("12", "expansion", "cannot be"),
+    ("21.5, 23.0, 22.1", "strength", "write a semicolon"), ("215", "strength", "cannot be"), ("abc", "setting time", "for example 12 min")])
 def test_what_cannot_be_a_result_is_refused_by_its_number(text, test, says):
     with pytest.raises(Problem, match=says):
         c.read_values(text, test)

@@ -117,9 +117,15 @@ def test_what_was_not_written_is_taken_as_in_the_standard_test_and_said():
 
 def test_nothing_measured_and_unknown_quantities():
     assert "No ring spread was measured" in comparison_words(compare(Records(), "spread_mm"))
-    assert "No expansion was measured in these 1 mixes" in comparison_words(compare(Records.of_rows([row()]), "expansion_percent"))
+    assert "No expansion was measured in these mixes." in comparison_words(compare(Records.of_rows([row()]), "expansion_percent"))
     with pytest.raises(Problem, match="not among what is compared"):
         compare(Records(), "colour")
+
+
+def test_values_that_are_all_alike_have_no_interval_and_that_is_said():
+    alike = Records.of_rows([row("dental stone", 0.3, crush_load_n=7500, cylinder_diameter_mm=20)] * 3)
+    said = comparison_words(compare(alike, "strength_mpa"))
+    assert "all alike: without scatter nothing can be said of chance" in said and "95 % sure" not in said and "sure  %" not in said
 
 
 def test_a_mix_that_stands_is_compared_but_does_not_count_as_scatter():

@@ -116,6 +116,14 @@ def test_an_old_opening_is_a_remark_and_changes_nothing():
     assert not any("Opened" in one for one in o.remarks(old, o.made(old), datetime.date(2024, 3, 1)))
 
 
+@pytest.mark.parametrize("typed, far", [("3.2 MPa", True), ("100 MPa", True), ("32 MPa", False)])
+def test_a_value_far_from_the_powder_it_is_like_is_asked_about_and_kept(typed, far):
+    slip = own(wet_strength_mpa=typed)
+    powder = o.made(slip)
+    assert any("Is the number right, and its unit?" in one for one in o.remarks(slip, powder)) == far
+    assert standard_values(powder, powder.recommended_ratio.value)["wet_strength_mpa"] == pytest.approx(slip.sheet["wet_strength_mpa"].value, rel=1e-3)
+
+
 def test_a_ratio_at_which_it_would_not_pour_is_remarked_on():
     dry = own("improved stone", water_powder_ratio="0.18")
     assert any("too stiff to pour" in one and "ring spread" in one for one in o.remarks(dry, o.made(dry)))

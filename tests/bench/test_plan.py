@@ -106,14 +106,33 @@ def test_a_mix_that_would_no_longer_pour_is_said():
     assert any("belongs at 1.25 min" in note for note in plan_session(2, powder="impression plaster", powder_g=100).notes)
 
 
+def test_without_the_ring_a_session_is_not_longer_though_pouring_then_begins_at_half_a_minute():
+    asked = {"students": 12, "cast_volume_cm3": 60, "scales": 2}
+    assert plan_session(**asked, ring_test=False).end_min <= plan_session(**asked).end_min
+
+
+def test_somebody_alone_who_is_busy_when_the_gloss_goes_is_told():
+    def told(size):
+        return any("neighbour" in note for note in plan_session(2, 3, cast_volume_cm3=100, group_size=size, scales=2, ring_test=False).notes)
+    assert told(1) and not told(2)
+    assert not any("neighbour" in note for note in plan_session(2, 1, cast_volume_cm3=100, group_size=1).notes)
+
+
+@pytest.mark.parametrize("asked, says", [({"session_min": "abc"}, "for example 12 min"), ({"prices": {"dental stone": "abc"}}, "for example 2.40")])
+def test_a_number_that_cannot_be_read_is_answered_with_an_example_of_its_own_kind(asked, says):
+    with pytest.raises(Problem, match=says):
+        plan_session(2, powder_g=100, **asked)
+
+
 # ---- who begins when
 
 def _held(plan):
-    """Every machine with the whole minutes in which it is held."""
+    """Every machine with the times from when to when it is held, in their order."""
+    held = {}
     for entry in plan.timetable:
         if entry.with_machine:
-            for minute in range(math.floor(entry.begin_min), math.ceil(entry.end_min)):
-                yield entry.with_machine, minute
+            held.setdefault(entry.with_machine, []).append((entry.begin_min, entry.end_min))
+    return {name: sorted(times) for name, times in held.items()}
 
 
 def _random_sessions(how_many, seed):
@@ -126,12 +145,12 @@ def _random_sessions(how_many, seed):
                    separate_later=bool(rng.integers(2)), session_min=1000, **({"mixing": "machine under vacuum"} if machine else {"turns": float(rng.integers(60, 240))}))
 
 
-def test_no_machine_is_held_by_two_mixes_in_one_minute_and_no_hands_do_two_things():
+def test_no_machine_is_held_by_two_mixes_at_once_and_no_hands_do_two_things():
     for asked in _random_sessions(120, 5):
         plan = plan_session(**asked)
-        twice = [where for where, times in Counter(_held(plan)).items() if times > 1]
+        twice = [(name, one, other) for name, times in _held(plan).items() for one, other in zip(times, times[1:]) if one[1] > other[0] + 1e-6]
         assert not twice, (asked, twice[:3])
-        numbers = {name for name, _ in _held(plan)}
+        numbers = set(_held(plan))
         assert len([name for name in numbers if name.startswith("vibrator")]) <= asked["vibrators"]
         assert len([name for name in numbers if name.startswith("scale")]) <= asked["scales"]
         for group in range(1, len(plan.session.groups) + 1):

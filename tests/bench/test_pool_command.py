@@ -21,7 +21,7 @@ def folder(tmp_path):
 def test_the_report_counts_and_names(folder, capsys):
     assert main([str(folder)]) == 0
     said = capsys.readouterr().out
-    assert said.startswith("2 table(s), 74 mixes\n") and "model plaster: 26 mixes" in said and "improved stone: 24 mixes" in said
+    assert said.startswith("2 tables, 74 mixes\n") and "model plaster: 26 mixes" in said and "improved stone: 24 mixes" in said
     assert "b.csv, line 2: Spread, one way: 15 mm is narrower than the ring of 35 mm; is it 15 cm = 150 mm?" in said
     assert "Refused, not counted: 1\n  b.csv, line 3, column Powder weighed: “1o”" in said
     assert "whatever their water" in said
@@ -29,6 +29,9 @@ def test_the_report_counts_and_names(folder, capsys):
 
 def test_mean_and_standard_deviation_are_those_of_the_rows(folder, capsys):
     (folder / "a.csv").unlink()
+    (folder / "b.csv").write_text("powder,powder_g,water_ml\nmodel plaster,100,50\n")
+    main([str(folder)])
+    assert capsys.readouterr().out.startswith("1 table, 1 mix\n\nmodel plaster: 1 mix\n")
     (folder / "b.csv").write_text("powder,powder_g,water_ml,spread\n" + "".join(f"model plaster,100,50,{x}\n" for x in (60, 62, 64, 66)))
     main([str(folder)])
     (line,) = [line for line in capsys.readouterr().out.splitlines() if "ring spread" in line]

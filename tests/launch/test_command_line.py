@@ -19,11 +19,12 @@ from tests.launch.conftest import CLONE
 def test_without_a_command_the_commands_are_told(capsys, arguments):
     assert main(arguments) == 0
     told = capsys.readouterr().out
-    assert all("gypsumkit " + command in told for command in ("open", "predict", "plan", "take-home", "map", "guide", "check"))
-    assert len(told.splitlines()) < 14
+    assert all("gypsumkit " + command in told for command in ("open", "predict", "plan", "pool", "take-home", "keys", "map", "guide", "paper", "mark", "check"))
+    assert len(told.splitlines()) < 17
 
 
-@pytest.mark.parametrize("typed, meant", [("opne", "open"), ("Check", "check"), ("prediction", "predict"), ("plans", "plan"), ("takehome", "take-home")])
+@pytest.mark.parametrize("typed, meant", [("opne", "open"), ("Check", "check"), ("prediction", "predict"), ("plans", "plan"), ("takehome", "take-home"),
+                                          ("papers", "paper"), ("marc", "mark")])
 def test_an_unknown_command_brings_the_nearest(capsys, typed, meant):
     assert main([typed]) == 2
     said = capsys.readouterr().err
@@ -31,7 +32,7 @@ def test_an_unknown_command_brings_the_nearest(capsys, typed, meant):
 
 
 @pytest.mark.parametrize("arguments, words", [
-    (["zzz"], "the commands are open, predict, plan, pool, take-home, map, guide and check"),
+    (["zzz"], "the commands are open, predict, plan, pool, take-home, keys, map, guide, paper, mark and check"),
     (["open", "--port", "99999"], "'99999' is no port"),
     (["open", "--port", "8o88"], "'8o88' is no port"),
     (["open", "--wat"], "unrecognized arguments: --wat"),

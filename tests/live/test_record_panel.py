@@ -180,7 +180,15 @@ def test_what_is_typed_is_not_lost_to_a_change_of_another_mix(folder):
     made.fields["note"].value = "not yet saved"
     made.number.value = "1"
     made.change_button.click()
-    assert "not saved yet" in message(made) and made.fields["note"].value == "not yet saved"
+    assert "not saved yet (Note)" in message(made) and made.fields["note"].value == "not yet saved"
+
+
+def test_a_mix_that_lacks_what_a_prediction_needs_is_saved_and_that_is_said(folder):
+    made = panel(folder)
+    made.enter(powder_g="100", gloss_loss_min="9")
+    assert "Saved as No. 1." in message(made) and "not written: Powder, Water measured" in message(made) and len(recorded(folder)) == 1
+    made.enter(powder="dental stone", powder_g="100", water_ml="30")
+    assert "Saved as No. 2." in message(made) and "not written" not in message(made)
 
 
 def test_a_full_disk_is_said_and_the_mix_saved_with_the_next(folder, monkeypatch):

@@ -62,7 +62,7 @@ def test_how_much_for_what_is_there():
 
 
 @pytest.mark.parametrize("name, typed, says", [("set_within", "soon", "Final set"), ("set_within", "-3", "between 1 and 1,440"), ("strength", "30 mm", "Strength"),
-                                               ("strength", "9e9", "wanted strength"), ("expansion", "", None), ("turns", "5", "turns"), ("turns", "<b>", "Turns")])
+                                               ("strength", "9e9", "wanted strength"), ("expansion", "", None), ("turns", "5", "turns"), ("turns", "<b>", "Turns"), ("turns", "90 s", "have no unit")])
 def test_nonsense_is_answered_and_stays_typed(name, typed, says):
     panel = WantedPanel("20 min", "10 MPa")
     before = panel.picture.scene.words

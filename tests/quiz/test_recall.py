@@ -57,6 +57,13 @@ def test_lessons_have_no_free_room_while_an_objective_waits():
     assert all(late.count(one.id) == TIMES for one in course_bank.objectives(LESSONS[-1]))
 
 
+def test_the_recall_of_a_lesson_reads_no_later_lesson(tmp_path):
+    """So that a lesson need not wait for the making of all questions of the course."""
+    bank = Bank(course_bank.the_bank().package)
+    assert recall("03", Progress(tmp_path), bank=bank) and sorted(bank._lessons) == ["00", "01", "02"]
+    assert all(plan_of_recall(until=number).lessons[number] == plan_of_recall().lessons[number] for number in LESSONS)
+
+
 def test_no_objective_comes_back_twice_in_one_place_or_in_neighbouring_parts():
     plan = plan_of_recall()
     for objectives in (*plan.lessons.values(), *plan.parts):

@@ -13,6 +13,7 @@ EXPLORERS = {
     "water": ("water_explorer", "WaterExplorer"),
     "ring": ("ring_explorer", "RingExplorer"),
     "ring in motion": ("ring_motion_explorer", "RingMotionExplorer"),
+    "rings side by side": ("ring_row_explorer", "RingRowExplorer"),
     "strength": ("strength_explorer", "StrengthExplorer"),
     "slip": ("slip_explorer", "SlipExplorer"),
     "clock": ("clock_explorer", "ClockExplorer"),

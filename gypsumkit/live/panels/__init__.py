@@ -13,6 +13,7 @@ PANELS = {
     "glossary": ("glossary_panel", "GlossaryPanel"),
     "primer": ("primer_panel", "PrimerPanel"),
     "last recall": ("recall_panel", "RecallPanel"),
+    "desk": ("desk_panel", "DeskPanel"),
 }
 
 

@@ -135,7 +135,7 @@ class ConformityPanel(Block):
         """
         claimed = None
         if self.claimed.value.strip():
-            times = conformity.read_values(self.claimed.value, "setting time")
+            times = conformity.read_values(self.claimed.value, "setting time", "The setting time that the maker claims")
             if len(times) != 1 or not times[0] > 0:
                 raise Problem("The maker claims one setting time above 0 min; where the sheet gives a range, type its middle.")
             claimed = times[0]
@@ -193,7 +193,7 @@ class ConformityPanel(Block):
     def _end(self, control, test):
         if not control.value.strip():
             return None
-        values = conformity.read_values(control.value, test)
+        values = conformity.read_values(control.value, test, "The limit")
         if len(values) != 1:
             raise Problem("Type one number for each end of a limit.")
         return values[0]

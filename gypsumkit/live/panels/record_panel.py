@@ -172,6 +172,9 @@ class RecordPanel(Block):
             raise Problem(f"{problem} It stands in the table below.") from None
         self._free_form()
         self.show_records()
+        lacks = [COLUMNS[name].words for name in ("powder", "powder_g", "water_ml") if name not in row]
+        if lacks:
+            told += f" It cannot be compared with a prediction as long as this is not written: {', '.join(lacks)}."
         self.show_message(" ".join([told, *self.book.take_messages()]))
 
     def _typed_row(self):
@@ -247,8 +250,9 @@ class RecordPanel(Block):
         """Put a recorded mix into the form to change it."""
         number = self._number()
         row = self.book.row(number)
-        if self._unsaved_form():
-            raise Problem("What you typed is not saved yet: save it first or empty the form, then change another mix.")
+        if self._unsaved():
+            typed = ", ".join(COLUMNS[name].words for name in self._unsaved())
+            raise Problem(f"What you typed is not saved yet ({typed}): save it first or empty these fields, then change another mix.")
         self.editing = number
         self.confirmed.clear()
         # What was recorded has been asked about before.
@@ -281,8 +285,8 @@ class RecordPanel(Block):
             raise Problem("Write the number of the mix, as it stands in the column No., such as 1.")
         return number
 
-    def _unsaved_form(self):
-        return any((self.fields[name].value or "").strip() for name in FIELDS if name not in STAYS)
+    def _unsaved(self):
+        return [name for name in FIELDS if name not in STAYS and (self.fields[name].value or "").strip()]
 
     def _free_form(self, forget_draft=True):
         self.editing = None
@@ -345,7 +349,7 @@ class RecordPanel(Block):
                 self.show_message(f"No. {str(editing)[:20]} is no longer in your records; what you typed would be saved as a new mix.")
         if typed:
             self._put(typed, keep=False)
-            if self._unsaved_form() and not self.message.value:
+            if self._unsaved() and not self.message.value:
                 self.show_message("What you typed before and did not save is back in the form.")
         self._show_buttons()
 

@@ -76,7 +76,8 @@ class WantedPanel(Block):
         Problem
             When nothing or both are typed, or a number cannot be read.
         """
-        water, left, step = _typed(self.water, "mL"), _typed(self.left, "g"), _typed(self.step, None)
+        water, left = _typed(self.water, "mL"), _typed(self.left, "g")
+        step = _typed(self.step, "g" if left is None else "mL")
         if (water is None) == (left is None):
             raise Problem("Type either the water that is in the bowl or the powder that is left, not both." if water is not None
                           else "Type the water that is in the bowl, or the powder that is left.")
@@ -103,8 +104,10 @@ def _typed(control, unit):
     if not control.value.strip():
         return None
     try:
-        quantity = read_number(control.value)
+        quantity = read_number(control.value if unit else control.value.strip().removesuffix("turns"), f"12 {unit}" if unit else "180")
         if unit is None:
+            if quantity.unit is not None:
+                raise Problem(f"{quantity.unit_typed} is {quantity.unit.kind}; turns are counted and have no unit: write it like 180.")
             return quantity.number
         return quantity.in_unit(find_unit(unit))
     except Problem as problem:

@@ -51,7 +51,7 @@ def test_a_room_needs_nothing_from_the_rooms_above_it(room, forbidden):
     assert found == "[]"
 
 
-ORDER = ["problems", "files", "locking", "launch", "checks", "remembering", "units", "sources", "plausible", "science", "powders", "conditions", "recipe", "clock", "mix",
+ORDER = ["problems", "files", "locking", "launch", "kept", "checks", "remembering", "units", "sources", "plausible", "science", "powders", "conditions", "recipe", "clock", "mix",
          "showing", "studies", "bench", "quiz", "marking", "figures", "stage", "live", "commands"]
 
 

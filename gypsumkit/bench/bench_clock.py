@@ -10,7 +10,6 @@ then lies in the future; then the clock is not restored, and the reader is told.
 
 import json
 import math
-import pathlib
 import sys
 import time
 from dataclasses import asdict, dataclass, replace
@@ -19,8 +18,9 @@ from typing import NamedTuple
 from gypsumkit.bench.mix_phases import later, phases
 from gypsumkit.bench.powder_shelf import load_own_powders
 from gypsumkit.checks import checked_number
-from gypsumkit.files import free_name, move, write_whole
-from gypsumkit.locking import FolderLock, reason
+from gypsumkit.files import write_whole
+from gypsumkit.kept import KeptFiles, move_aside
+from gypsumkit.locking import reason
 from gypsumkit.mix import Mix, Prediction, consistency
 from gypsumkit.powders import POWDERS
 from gypsumkit.problems import Problem
@@ -88,7 +88,7 @@ def steady_clock():
     return time.monotonic()
 
 
-class BenchClock:
+class BenchClock(KeptFiles):
     """One mix and its clock; every change is on disk at once.
 
     Parameters
@@ -108,14 +108,11 @@ class BenchClock:
         When the speed is none of `SPEEDS`.
     """
 
+    again = "press the button again"
+
     def __init__(self, recipe, folder=None, now=time.time, speed=1, steady=steady_clock):
-        if folder is None:
-            from gypsumkit.launch.workspace import work_folder
-            folder = work_folder()
-        self.folder = pathlib.Path(folder)
-        self.messages = []
+        super().__init__(folder)
         self._now, self._steady = now, steady
-        self._lock = FolderLock(self.folder, again="press the button again")
         self._anchor = now(), steady()
         self._seen = None
         self._kept = Kept(recipe, speed=checked_speed(speed))
@@ -390,11 +387,6 @@ class BenchClock:
             return
         self._restore(kept)
 
-    def take_messages(self):
-        """Return what the reader should be told, once."""
-        messages, self.messages = self.messages, []
-        return messages
-
     def _true_now(self):
         """The wall clock as it would be had nobody set it since this kernel began to count."""
         wall, steady = self._anchor
@@ -446,9 +438,8 @@ class BenchClock:
             self._tell(str(problem))
 
     def _set_aside(self, path, why):
-        aside = free_name(path)
         try:
-            move(path, aside)
+            aside = move_aside(path)
         except OSError as error:
             self._tell(f"{FILE} {why} and cannot be set aside ({reason(error)}): move it away by hand.")
             return

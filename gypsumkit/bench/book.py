@@ -6,8 +6,6 @@ A row that is changed or removed goes to a second file.
 """
 
 import datetime
-import os
-import pathlib
 import re
 
 from gypsumkit.bench.cells import checked_number_of, read_cell
@@ -15,8 +13,7 @@ from gypsumkit.bench.columns import COLUMNS
 from gypsumkit.bench.reading import read_bytes
 from gypsumkit.bench.records import Records
 from gypsumkit.bench.sheets import sheet
-from gypsumkit.files import free_name, move, write_whole
-from gypsumkit.locking import FolderLock, reason
+from gypsumkit.kept import KeptFiles
 from gypsumkit.problems import Problem, nearest
 
 BOOK_FILE, EARLIER_FILE = "bench.csv", "bench-earlier.csv"
@@ -27,7 +24,7 @@ class NotSaved(Problem):
     """The change could not be saved; it is kept in the open book and saved with the next one."""
 
 
-class Book:
+class Book(KeptFiles):
     """The reader's bench.csv.
 
     Parameters
@@ -36,13 +33,13 @@ class Book:
         The work folder; the course's own when not given.
     """
 
+    cannot_read = "{path} cannot be read ({why}): what you enter now is kept only until this lesson is closed."
+    cannot_save = ("{path} could not be saved ({why}): what you entered is kept in this lesson and saved with the next change; "
+                   "the file as last saved is untouched; make room or allow writing there, then save again.")
+    cannot_set_aside = "{path} is damaged and cannot be set aside ({why}): move it away by hand, then save again."
+
     def __init__(self, folder=None):
-        if folder is None:
-            from gypsumkit.launch.workspace import work_folder
-            folder = work_folder()
-        self.folder = pathlib.Path(folder)
-        self.messages = []
-        self._lock = FolderLock(self.folder, again="save again")
+        super().__init__(folder)
         self._changes = []              # not yet saved: (what, record_id, row)
         self._set_apart = []            # rows that are in the second file already, though the change itself is not yet saved
         self._seen = {}                 # each row as it was last shown here, by its number
@@ -158,11 +155,6 @@ class Book:
         if self._changes:
             self._save()
 
-    def take_messages(self):
-        """Return what the reader should be told about the file, once."""
-        messages, self.messages = self.messages, []
-        return messages
-
     # How it is done -------------------------------------------------------------------------
 
     def _change(self, what, record_id, row):
@@ -206,54 +198,25 @@ class Book:
 
     def _rows(self):
         """Return the rows of the file; one that is damaged is set aside, and what can be read of it is kept."""
-        raw = self._bytes(BOOK_FILE)
+        raw = self._bytes(BOOK_FILE) or b""
         rows, why = _parsed(raw)
         return rows if not why else self._set_aside(raw, rows, why)
 
     def _earlier(self):
         """Return the second file as it is: it is only ever added to."""
-        return self._bytes(EARLIER_FILE)
-
-    def _bytes(self, name):
-        path = self._place(name)
-        try:
-            return path.read_bytes()
-        except FileNotFoundError:
-            return b""
-        except OSError as error:
-            raise Problem(f"{path} cannot be read ({reason(error)}): what you enter now is kept only until this lesson is closed.") from None
+        return self._bytes(EARLIER_FILE) or b""
 
     def _set_aside(self, raw, rows, why):
         with self._lock.held(BOOK_FILE):
-            path = self._place(BOOK_FILE)
-            aside = free_name(path)
-            try:
-                if path.read_bytes() != raw:  # another lesson has just mended it
-                    return self._rows()
-                move(path, aside)
-            except FileNotFoundError:
-                return []
-            except OSError as error:
-                raise Problem(f"{path} is damaged and cannot be set aside ({reason(error)}): move it away by hand, then save again.") from None
+            aside = self._put_aside(BOOK_FILE, raw)
+            if aside is None:  # another lesson has just mended it
+                return self._rows()
             if rows:
                 self._write(BOOK_FILE, _as_sheet(rows))
-        shown = aside if (self.folder / BOOK_FILE).is_symlink() else aside.name
+        shown = self._shown(BOOK_FILE, aside)
         kept = f"The {len(rows)} rows that could be read are kept. " if rows else ""
         self.messages.append(f"{BOOK_FILE} could not be taken as it was and is set aside as {shown}: {why} {kept}New rows are saved as usual.")
         return rows
-
-    def _write(self, name, content):
-        path = self._place(name)
-        try:
-            write_whole(path, content)
-        except OSError as error:
-            raise Problem(f"{path} could not be saved ({reason(error)}): what you entered is kept in this lesson and saved with the next change; "
-                          "the file as last saved is untouched; make room or allow writing there, then save again.") from None
-
-    def _place(self, name):
-        """Return where a file really lies: a link in the work folder, as into a synced folder, stays a link."""
-        path = self.folder / name
-        return pathlib.Path(os.path.realpath(path)) if path.is_symlink() else path
 
 
 def _now():

@@ -1,14 +1,11 @@
 """Where the reader's own powders stand: one open file in the work folder, and beside the catalogue's powders while the course runs."""
 
 import json
-import os
-import pathlib
 
 from gypsumkit import remembering
 from gypsumkit.bench.own_powder import VALUES, Given, OwnPowder, made
 from gypsumkit.checks import checked_number
-from gypsumkit.files import free_name, move, write_whole
-from gypsumkit.locking import FolderLock, reason
+from gypsumkit.kept import KeptFiles
 from gypsumkit.powders import POWDERS, named
 from gypsumkit.problems import Problem
 from gypsumkit.sources import STANDINGS
@@ -18,7 +15,7 @@ MOST_POWDERS = 20
 _UNTOLD = []                         # what a lesson found at its start, until a panel tells it
 
 
-class Shelf:
+class Shelf(KeptFiles):
     """The reader's own powders.
 
     Parameters
@@ -27,13 +24,10 @@ class Shelf:
         The work folder; the course's own when not given.
     """
 
-    def __init__(self, folder=None):
-        if folder is None:
-            from gypsumkit.launch.workspace import work_folder
-            folder = work_folder()
-        self.folder = pathlib.Path(folder)
-        self.messages = []
-        self._lock = FolderLock(self.folder, again="save again")
+    cannot_read = "{name} cannot be read ({why}): your own powders are not shown; the file is untouched."
+    cannot_save = ("{name} could not be saved ({why}): the file as last saved is untouched; make room or allow writing there, "
+                   "then save again.")
+    cannot_set_aside = "{name} is damaged and cannot be set aside ({why}): move it away by hand."
 
     def load(self):
         """Put the powders of the file beside those of the catalogue, and take away those that are no longer in it.
@@ -76,7 +70,7 @@ class Shelf:
                 raise Problem(f"{MOST_POWDERS} own powders are the most that are kept; remove one first.")
             owned.pop(taken, None)
             owned[own.name] = own
-            self._write(owned)
+            self._write(FILE, _as_bytes(owned))
         _put_out(owned)
 
     def remove(self, name):
@@ -97,28 +91,15 @@ class Shelf:
             if not owned:
                 raise Problem("There is no own powder to remove.")
             del owned[named(name, owned, "no own powder")]
-            self._write(owned)
+            self._write(FILE, _as_bytes(owned))
         _put_out(owned)
-
-    def take_messages(self):
-        """Return what the reader should be told about the file, once."""
-        messages, self.messages = self.messages, []
-        return messages
 
     # The file --------------------------------------------------------------------------------
 
-    def _place(self):
-        path = self.folder / FILE
-        return pathlib.Path(os.path.realpath(path)) if path.is_symlink() else path
-
     def _read(self):
-        path = self._place()
-        try:
-            raw = path.read_bytes()
-        except (FileNotFoundError, NotADirectoryError):
+        raw = self._bytes(FILE, absent=(FileNotFoundError, NotADirectoryError))
+        if raw is None:
             return {}
-        except OSError as error:
-            raise Problem(f"{FILE} cannot be read ({reason(error)}): your own powders are not shown; the file is untouched.") from None
         owned, whole = _understood(raw)
         if not whole:
             self._set_aside(raw, owned)
@@ -127,26 +108,13 @@ class Shelf:
     def _set_aside(self, raw, owned):
         """Move a damaged file to a dated name and put back what could be read of it."""
         with self._lock.held(FILE):
-            path = self._place()
-            aside = free_name(path)
-            try:
-                if path.read_bytes() != raw:           # another lesson has just mended it
-                    return
-                move(path, aside)
-            except OSError as error:
-                raise Problem(f"{FILE} is damaged and cannot be set aside ({reason(error)}): move it away by hand.") from None
+            aside = self._put_aside(FILE, raw)
+            if aside is None:                          # another lesson has just mended it
+                return
             if owned:
-                self._write(owned)
+                self._write(FILE, _as_bytes(owned))
             kept = f"{len(owned)} of its powders could be read and are kept. " if owned else ""
             self.messages.append(f"{FILE} was damaged and is set aside as {aside.name}. {kept}Nothing is lost: what could not be read stands there.")
-
-    def _write(self, owned):
-        content = {"format": 1, "powders": [_as_entry(own) for own in owned.values()]}
-        try:
-            write_whole(self._place(), (json.dumps(content, ensure_ascii=False, indent=1, allow_nan=False) + "\n").encode("utf-8"))
-        except OSError as error:
-            raise Problem(f"{FILE} could not be saved ({reason(error)}): the file as last saved is untouched; make room or allow writing there, "
-                          "then save again.") from None
 
 
 def load_own_powders(folder=None):
@@ -193,6 +161,11 @@ def _put_out(owned):
         del POWDERS[name]
     POWDERS.update(wanted)
     remembering.forget()
+
+
+def _as_bytes(owned):
+    content = {"format": 1, "powders": [_as_entry(own) for own in owned.values()]}
+    return (json.dumps(content, ensure_ascii=False, indent=1, allow_nan=False) + "\n").encode("utf-8")
 
 
 def _as_entry(own):

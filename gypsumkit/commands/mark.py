@@ -42,7 +42,7 @@ def summary(marks, folder):
     str
     """
     waiting = sum(len(marks.waiting(one)) for one in marks.candidates)
-    odd = sum(row.by_hand and row.marks is not None for row in marks.rows)
+    odd = sum(row.by_hand and row.marks is not None and not row.changed_by for row in marks.rows)
     followed = sum(row.followed_through for row in marks.rows)
     lines = [f"{len(marks.candidates):,} paper(s) marked, {len(marks.rows):,} answers",
              f"{waiting:,} answer(s) wait for an assessor; {odd:,} could not be read and should be looked at",

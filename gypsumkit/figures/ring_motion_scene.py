@@ -88,32 +88,48 @@ def ring_film(test):
     Film
         With one scene only when nothing moves.
     """
-    moments = moments_of_film(test)
-    screen = [round(SLOWED_DOWN * (moment - moments[0]), 4) for moment in moments]
     said, words, table = picture_words(test), motion_words(test), numbers(test)
-    return Film(tuple(_scene(test, moment, said, words, table) for moment in moments), tuple(screen))
+    return film_of(test, lambda moment: _scene(test, moment, said, words, table))
 
 
-def moments_of_film(test):
-    """Return the moments whose scenes make a film: the fewest that keep it close to the computed run.
+def film_of(test, scene):
+    """Return the film of one ring test or of a row of them.
 
     Parameters
     ----------
-    test : MovingRing
-        A test whose ring has been lifted.
+    test : MovingRing or gypsumkit.studies.ring_row.RingRow
+        Lifted.
+    scene : callable
+        Returns the scene at a moment, s since the ring began to rise.
+
+    Returns
+    -------
+    Film
+    """
+    moments = moments_of_film(test)
+    return Film(tuple(scene(moment) for moment in moments), tuple(round(SLOWED_DOWN * (moment - moments[0]), 4) for moment in moments))
+
+
+def moments_of_film(test):
+    """Return the moments whose scenes make a film: the fewest that keep every mix close to its computed run.
+
+    Parameters
+    ----------
+    test : MovingRing or gypsumkit.studies.ring_row.RingRow
+        Lifted.
 
     Returns
     -------
     list of float
         s since the ring began to rise.
     """
-    run, (diameter, height) = test.run, test.mix.ring_mm
-    courses = np.column_stack([0.5 * diameter * run.spread_ratio, ring_motion.raised_mm(run.seconds, height)])
+    (seconds, ratios), (diameter, height) = test.courses(), test.ring_mm
+    courses = np.column_stack([0.5 * diameter * ratios, ring_motion.raised_mm(seconds, height)])
     moving = np.flatnonzero(np.abs(courses - courses[-1]).max(axis=1) > 0.02)
     if not len(moving):
-        return [float(run.seconds[-1])]
+        return [float(seconds[-1])]
     last = min(moving[-1] + 1, len(courses) - 1)
-    longest = max(1, int(LONGEST_CUT_S / SLOWED_DOWN / (run.seconds[1] - run.seconds[0])))
+    longest = max(1, int(LONGEST_CUT_S / SLOWED_DOWN / (seconds[1] - seconds[0])))
     kept, open_cuts = {0, last}, [(0, last)]
     while open_cuts:
         first, after = open_cuts.pop()
@@ -125,7 +141,7 @@ def moments_of_film(test):
             middle = first + int(np.argmax(off)) if off.max() > CLOSE_MM else (first + after) // 2
             kept.add(middle)
             open_cuts += [(first, middle), (middle, after)]
-    return [float(run.seconds[place]) for place in sorted(kept)]
+    return [float(seconds[place]) for place in sorted(kept)]
 
 
 # ---------------------------------------------------------------- words and numbers
@@ -230,22 +246,41 @@ def _state(test, seconds):
     return state.spread_ratio, float(ring_motion.raised_mm(seconds, test.mix.ring_mm[1]))
 
 
+def cut_marks(test, seconds):
+    """Draw the mix and the ring's two walls, cut through, at a moment.
+
+    Parameters
+    ----------
+    test : MovingRing
+        The test.
+    seconds : float
+        s since the ring began to rise.
+
+    Returns
+    -------
+    marks : list of gypsumkit.figures.scene.Polygon
+        The mix, the left and the right wall.
+    wide : float
+        How far the mix reaches to either side, mm.
+    """
+    diameter, height = test.ring_mm
+    across = 0.5 * diameter
+    spread, raised = _state(test, seconds)
+    r, h = ring_motion.outline(spread, raised / height)
+    marks = [Polygon(across * np.append(-r[::-1], r), height * np.append(h[::-1], h), fill="pale orange", edge="vermillion", width=3)]
+    for side in (-1, 1):
+        inner, outer = side * across, side * (across + WALL_MM)
+        marks.append(Polygon([inner, outer, outer, inner], [raised, raised, raised + height, raised + height], fill="pale grey", edge="black"))
+    return marks, across * spread
+
+
 def _side_backdrop(across, height):
     return (Polygon([-HALF_MM, HALF_MM, HALF_MM, -HALF_MM], [0, 0, -4, -4], fill="pale sky", edge="dark grey", width=1.5),
             Polygon([-across, across, across, -across], [0, 0, height, height], fill=None, edge="dark grey", dash="dashed", width=1.5))
 
 
 def _side(test, seconds, title=f"From the side, {SLOWED_DOWN} times slower"):
-    diameter, height = test.mix.ring_mm
-    across = 0.5 * diameter
-    spread, raised = _state(test, seconds)
-    r, h = ring_motion.outline(spread, raised / height)
-    x, y = across * np.append(-r[::-1], r), height * np.append(h[::-1], h)
-    wide = across * spread
-    marks = [Polygon(x, y, fill="pale orange", edge="vermillion", width=3)]
-    for side in (-1, 1):
-        inner, outer = side * across, side * (across + WALL_MM)
-        marks.append(Polygon([inner, outer, outer, inner], [raised, raised, raised + height, raised + height], fill="pale grey", edge="black"))
+    marks, wide = cut_marks(test, seconds)
     marks += [Line([-wide, wide], [-13, -13], colour="black", width=2), Line([-wide, -wide], [-10, -16], colour="black", width=2),
               Line([wide, wide], [-10, -16], colour="black", width=2),
               Text(0, -22, _width_words(2 * wide), bold=True, size=18)]
@@ -255,7 +290,7 @@ def _side(test, seconds, title=f"From the side, {SLOWED_DOWN} times slower"):
         marks.append(Line(zigzag, -7.5 + 1.8 * (-1.0) ** np.arange(9) if on else np.full(9, np.nan), colour="black", width=2))
     marks.append(Text(0, 131, f"vibrator {'on' if on else 'off'}", bold=on))
     return Panel("side", (-HALF_MM, HALF_MM), (-28, 139), title=title, show_axes=False, equal_aspect=True,
-                 backdrop=_side_backdrop(across, height), moving=tuple(marks))
+                 backdrop=_side_backdrop(0.5 * test.ring_mm[0], test.ring_mm[1]), moving=tuple(marks))
 
 
 def _width_words(width_mm):
@@ -266,13 +301,28 @@ def _width_words(width_mm):
 # ---------------------------------------------------------------- from above
 
 
-def _above(test, seconds, title=f"From above, {SLOWED_DOWN} times slower", half_mm=HALF_MM):
-    across = 0.5 * test.mix.ring_mm[0]
-    spread, _ = _state(test, seconds)
-    wide = across * spread
-    circle = np.cos(TURN), np.sin(TURN)
+def above_marks(test, wide):
+    """Draw the mix, which reaches so many mm to either side, and the ring from above.
+
+    Parameters
+    ----------
+    test : MovingRing
+        The test.
+    wide : float
+        As `cut_marks` returns it.
+
+    Returns
+    -------
+    list of gypsumkit.figures.scene.Polygon
+    """
+    across, circle = 0.5 * test.ring_mm[0], (np.cos(TURN), np.sin(TURN))
     marks = [Polygon(wide * circle[0], wide * circle[1], fill="pale orange", edge="vermillion", width=3)]
-    marks += [Polygon(size * circle[0], size * circle[1], fill=None, edge="black", width=2) for size in (across, across + WALL_MM)]
+    return marks + [Polygon(size * circle[0], size * circle[1], fill=None, edge="black", width=2) for size in (across, across + WALL_MM)]
+
+
+def _above(test, seconds, title=f"From above, {SLOWED_DOWN} times slower", half_mm=HALF_MM):
+    wide = 0.5 * test.ring_mm[0] * _state(test, seconds)[0]
+    marks = above_marks(test, wide)
     marks += [Line([-wide, wide], [0, 0], colour="black", width=2), Line([0, 0], [-wide, wide], colour="black", width=2),
               Text(0, 5 - half_mm, _width_words(2 * wide), bold=True, size=18)]
     return Panel("above", (-HALF_MM, HALF_MM), (-half_mm, half_mm), title=title, show_axes=False, equal_aspect=True, moving=tuple(marks))

@@ -2,10 +2,8 @@
 
 import numpy as np
 
-from gypsumkit.figures.film import Film
-from gypsumkit.figures.ring_motion_scene import CLOSE_MM, LONGEST_CUT_S, SLOWED_DOWN, TURN, WALL_MM, done_words
+from gypsumkit.figures.ring_motion_scene import SLOWED_DOWN, above_marks, cut_marks, done_words, film_of
 from gypsumkit.figures.scene import Line, Panel, Picture, Polygon, Scene, Table, Text
-from gypsumkit.science import ring_motion
 from gypsumkit.showing import bracketed, with_range, with_unit
 from gypsumkit.studies.ring_row import label_of
 
@@ -51,45 +49,8 @@ def ring_row_film(row):
     Film
         With one scene only when nothing moves.
     """
-    moments = moments_of_film(row)
     words, table = row_words(row), row_table(row)
-    return Film(tuple(_scene(row, moment, words, table) for moment in moments),
-                tuple(round(SLOWED_DOWN * (moment - moments[0]), 4) for moment in moments))
-
-
-def moments_of_film(row):
-    """Return the moments whose scenes make a film: the fewest that keep every cylinder close to its computed run.
-
-    Parameters
-    ----------
-    row : RingRow
-        Tests whose rings have been lifted.
-
-    Returns
-    -------
-    list of float
-        s since the rings began to rise.
-    """
-    seconds, ratios = row.courses()
-    diameter, height = row.tests[0].mix.ring_mm
-    courses = np.column_stack([0.5 * diameter * ratios, ring_motion.raised_mm(seconds, height)])
-    moving = np.flatnonzero(np.abs(courses - courses[-1]).max(axis=1) > 0.02)
-    if not len(moving):
-        return [float(seconds[-1])]
-    last = min(moving[-1] + 1, len(courses) - 1)
-    longest = max(1, int(LONGEST_CUT_S / SLOWED_DOWN / (seconds[1] - seconds[0])))
-    kept, open_cuts = {0, last}, [(0, last)]
-    while open_cuts:
-        first, after = open_cuts.pop()
-        if after - first < 2:
-            continue
-        share = np.linspace(0.0, 1.0, after - first + 1)[:, np.newaxis]
-        off = np.abs(courses[first] + share * (courses[after] - courses[first]) - courses[first:after + 1]).max(axis=1)
-        if off.max() > CLOSE_MM or after - first > longest:
-            middle = first + int(np.argmax(off)) if off.max() > CLOSE_MM else (first + after) // 2
-            kept.add(middle)
-            open_cuts += [(first, middle), (middle, after)]
-    return [float(seconds[place]) for place in sorted(kept)]
+    return film_of(row, lambda moment: _scene(row, moment, words, table))
 
 
 # ---------------------------------------------------------------- words and numbers
@@ -141,25 +102,12 @@ def row_table(row):
 
 
 def _picture(test, seconds):
-    diameter, height = test.mix.ring_mm
-    across = 0.5 * diameter
-    spread, raised = 1.0, 0.0
-    if test.lifted:
-        spread, raised = test.run.at(seconds).spread_ratio, float(ring_motion.raised_mm(seconds, height))
-    r, h = ring_motion.outline(spread, raised / height)
-    wide = across * spread
-    x, y = across * np.append(-r[::-1], r), height * np.append(h[::-1], h)
-    side = [Polygon(x, y, fill="pale orange", edge="vermillion", width=3)]
-    for left in (-1, 1):
-        inner, outer = left * across, left * (across + WALL_MM)
-        side.append(Polygon([inner, outer, outer, inner], [raised, raised, raised + height, raised + height], fill="pale grey", edge="black"))
+    side, wide = cut_marks(test, seconds)
     zigzag = np.linspace(-20, 20, 17)
     side += [Line(zigzag, -8.5 + 2.0 * (-1.0) ** np.arange(17) if test.vibrating else np.full(17, np.nan), colour="black", width=2),
              Text(0, 124, f"{2 * wide:.0f}", bold=True, size=44), Text(0, 119, "mm", anchor="start", right=48, size=17.5)]
     powder, ratio = test.mix.powder.name, 100 * test.mix.recipe.water_powder_ratio
-    circle = np.cos(TURN), np.sin(TURN)
-    above = [Polygon(wide * circle[0], wide * circle[1], fill="pale orange", edge="vermillion", width=3)]
-    above += [Polygon(size * circle[0], size * circle[1], fill=None, edge="black", width=2) for size in (across, across + WALL_MM)]
+    above = above_marks(test, wide)
     above.append(Text(0, -HALF_MM, "wider than drawn" if wide > HALF_MM else "", height="bottom", size=17.5))
     plate = (Polygon([-HALF_MM, HALF_MM, HALF_MM, -HALF_MM], [0, 0, -4, -4], fill="pale sky", edge="dark grey", width=1.6),
              Text(-HALF_MM, 169, f"{ratio:.3g} mL", anchor="start", bold=True, size=24), Text(-HALF_MM, 150, powder, anchor="start", size=17.5 if len(powder) <= 16 else 16))

@@ -115,7 +115,7 @@ def why(row):
     given = [row.why.strip()]
     if row.slip and row.slip.strip() not in row.why:
         given.append(row.slip.strip())
-    if row.followed_through and "follow-through" not in row.why.lower():
+    if row.followed_through and not any(words in row.why.lower() for words in ("follow-through", "marks for the method")):
         given.append(FOLLOWED)
     if row.marks is None:
         given.append(WAITS)
@@ -140,7 +140,8 @@ def _to_read(rows, study):
         words = f"Lesson {found.lesson}: {found.objective}" if found.lesson else f"What task {task_id} is about."
         items[words] = items.get(words, 0.0) + marks
     if not items:
-        return pages.paragraph("Nothing: no marks were lost.")
+        waits = any(row.marks is None for row in rows)
+        return pages.paragraph("Nothing so far: what is marked lost no marks." if waits else "Nothing: no marks were lost.")
     best = sorted(items.items(), key=lambda one: -one[1])[:MOST_TO_READ]
     return pages.bullets([f"{words} ({pages.counted(said(marks), 'mark')} lost)" for words, marks in best])
 

@@ -55,7 +55,7 @@ class Returned(NamedTuple):
 _NUMBER_LINE = re.compile(r"Candidate number:\s*\**\s*([^\s*]{1,40})")
 _TASK_ID, _ANSWER_ID = re.compile(r"task-(\d{1,3})"), re.compile(r"answer-(\d{1,3})-([a-z]{1,2})")
 _TASK_LINE = re.compile(r"##\s*Task\s+(\d{1,3})\b")
-_ANSWER_LINE = re.compile(r"\s*\**\s*Answer\s+(\d{1,3})\s*\(([a-z]{1,2})\)\s*:?\s*\**\s*:?[ \t]*")
+_ANSWER_LINE = re.compile(r"\s*#*\s*\**\s*Answer\s+(\d{1,3})\s*\(([a-z]{1,2})\)\s*:?\s*\**\s*:?[ \t]*")
 _CODE_LINE = re.compile(r"\s*#\s*Answer\s+(\d{1,3})\s*\(([a-z]{1,2})\)\s*,?\s*in code\s*:?[ \t]*")
 _STRING = re.compile(rb'"(?:[^"\\]|\\.)*"?', re.DOTALL)
 _BRACKET = re.compile(rb"[\[\]{}]")
@@ -128,14 +128,14 @@ def _parsed(content, size, found):
         parsed = json.loads(text, object_pairs_hook=once, parse_int=_whole_number, parse_constant=_no_number)
     except json.JSONDecodeError as error:
         if not text.lstrip().startswith("{"):
-            raise _Refused("not a notebook", f"The file is not a notebook: it begins with “{_quoted(text.strip())}”.") from None
+            raise _Refused("not a notebook", f"The file is not a notebook: it begins with “{quoted(text.strip())}”.") from None
         at_end = error.pos >= len(text.rstrip()) or "Unterminated" in error.msg
         what = "ends too early" if at_end else f"is damaged in line {error.lineno}, place {error.colno}"
         raise _Refused("damaged", f"The file {what}: ask for it again.") from None
     except (RecursionError, ValueError, MemoryError):
         raise _Refused("damaged", "The file cannot be read: ask for it again.") from None
     if twice:
-        found.add("said twice", f"“{_quoted(twice[0])}” stands twice in one place of the file; the last one counts.")
+        found.add("said twice", f"“{quoted(twice[0])}” stands twice in one place of the file; the last one counts.")
     return parsed
 
 
@@ -249,7 +249,7 @@ class _Reading:
             if key in known:
                 if text and text != known[key]:
                     self.found.add("cell twice", f"{_called(key)} is there twice with different answers; the first with an answer counts, "
-                                                 f"the other is “{_quoted(text if known[key] else known[key])}”.")
+                                                 f"the other is “{quoted(text if known[key] else known[key])}”.")
                 else:
                     self.found.add("cell twice", f"{_called(key)} is there twice; the first with an answer counts.")
                 if known[key]:
@@ -260,13 +260,13 @@ class _Reading:
 
     def _added(self, key, is_code, source):
         if source.strip():
-            self.found.add("cell added", f"A cell that the paper did not have is not marked: “{_quoted(source.strip())}”.")
+            self.found.add("cell added", f"A cell that the paper did not have is not marked: “{quoted(source.strip())}”.")
 
     def _clean(self, key, text, is_code):
         text = text.replace("\r\n", "\n").replace("\r", "\n")
         if len(text) > LONGEST_ANSWER * (5 if is_code else 1):
             self.found.add("too long", f"{_called(key)} has {len(text):,} signs and is not marked by itself: read it in the file.")
-            return TOO_LONG + _quoted(_readable(text[:LONGEST_ANSWER])[0]) + "”"
+            return TOO_LONG + quoted(_readable(text[:LONGEST_ANSWER])[0]) + "”"
         text, hidden, broken = _readable(text)
         if hidden:
             self.found.add("hidden signs", f"{_called(key)} holds {hidden} sign(s) that nobody sees or that turn the direction of writing; they are left out.")
@@ -315,6 +315,7 @@ def _shown(text):
     return "".join(one if one.isprintable() else "�" for one in text)[:LONGEST_NUMBER]
 
 
-def _quoted(text):
+def quoted(text):
+    """Return the beginning of a stranger's text in one line of signs that can be seen, for a finding."""
     text = " ".join("".join(one if one.isprintable() else " " for one in text[:LONGEST_QUOTE * 4]).split())
     return text if len(text) <= LONGEST_QUOTE else text[:LONGEST_QUOTE - 1] + "…"

@@ -28,9 +28,9 @@ from gypsumkit.marking.journal import Journal
 from gypsumkit.marking.marks import Finding, MarkRow, Marks
 from gypsumkit.marking.moderation import with_decisions
 from gypsumkit.marking.one_paper import mark_papers
-from gypsumkit.marking.papers import RETURNED
+from gypsumkit.marking.papers import RETURNED, question_text
 from gypsumkit.marking.report import write_report
-from gypsumkit.marking.returned import Returned, read_returned
+from gypsumkit.marking.returned import Returned, quoted, read_returned
 from gypsumkit.marking.scheme import Scheme, fingerprint, redrawn
 from gypsumkit.problems import Problem
 
@@ -261,13 +261,21 @@ class _Whose:
             for other in owners:
                 others.setdefault(other, []).append(place)
             if not owners:
-                add("text changed", f"The text of task {place} is not what was handed out.")
+                add("text changed", f"The text of task {place} is not what was handed out.{self._added_to(number, place, read)}")
         if others:
             other = min(others, key=lambda one: (-len(others[one]), one))
             tasks = ", ".join(map(str, others[other]))
             add("another paper", f"Task {tasks} stands here with the question of candidate {other}, not with this candidate's own; it is marked by this candidate's own mark scheme.")
         self._about_cells(number, read, add)
         return findings, own > 0 or not others
+
+    def _added_to(self, number, place, read):
+        """Say which lines of a question were not handed out, and whether an answer of the task is missing."""
+        handed_out = {line.strip() for line in question_text(place, redrawn(self._scheme.task_ids[place - 1], *self._scheme.papers[number][place - 1])).split("\n")}
+        lines = [line.strip() for line in read.texts[place].split("\n") if line.strip() and line.strip() not in handed_out]
+        missing = [label for label in self._scheme.papers[number][place - 1][2] if not (read.answers.get((place, label)) or read.code.get((place, label)))]
+        said = f" There stands: “{quoted(' / '.join(lines))}”." if lines else ""
+        return f"{said} Answer {', '.join(f'({label})' for label in missing)} is empty: perhaps it stands in the question." if lines and missing else said
 
     def _about_cells(self, number, read, add):
         asked = {(place, label) for place, entry in enumerate(self._scheme.papers[number], start=1) for label in entry[2]}

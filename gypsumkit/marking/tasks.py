@@ -10,7 +10,7 @@ import random
 import re
 import string
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from gypsumkit.marking import drawing
@@ -493,6 +493,11 @@ class Part:
         """Return the PartMark of an answer; `own` are the results with the candidate's earlier values, None where they are ours."""
         raise NotImplementedError
 
+    @property
+    def right(self):
+        """What a candidate reads beside lost marks: the right answer, and how it is found."""
+        return ""
+
     def value(self, answer):
         """Return the number of an answer, in the unit asked for, or None."""
         return None
@@ -528,6 +533,11 @@ class NumberPart(Part):
     def working(self):
         """How it is worked."""
         return self.question.shown_explanation
+
+    @property
+    def right(self):
+        """How it is worked, with the candidate's numbers."""
+        return f"Worked: {self.working}"
 
     def slips(self):
         """Return what each slip leads to."""
@@ -652,6 +662,11 @@ class ChoicePart(Part):
         """Why the right option is right."""
         return next(option.why for option in self.question.shown_options if option.correct)
 
+    @property
+    def right(self):
+        """The letters of what is right, and why."""
+        return f"Right: {self.key}. {self.working}"
+
     def slips(self):
         """Return every wrong option with its why."""
         return [(option.letter, option.why) for option in self.question.shown_options if not option.correct]
@@ -737,6 +752,11 @@ class OrderPart(Part):
     def key(self):
         """The letters in the right order."""
         return self._letters(self.question.right_order)
+
+    @property
+    def right(self):
+        """The letters in the right order."""
+        return f"Right order: {self.key}."
 
     @property
     def working(self):
@@ -1041,8 +1061,15 @@ class DrawnTask:
                 differs = differs or marks[-1].chosen != KEY
         return tuple(marks)
 
+    @classmethod
+    def _one(cls, part, answer, own, why_by_hand):
+        marked = cls._marked(part, answer, own, why_by_hand)
+        if part.right and marked.marks < marked.out_of and not marked.followed_through and why_by_hand is None:
+            return replace(marked, why=f"{marked.why} {' '.join(part.right.split())}".strip())
+        return marked
+
     @staticmethod
-    def _one(part, answer, own, why_by_hand):
+    def _marked(part, answer, own, why_by_hand):
         if why_by_hand is not None:
             return part.given(0, f"To be marked by hand: {why_by_hand}", by_hand=True, answer=plain(answer), chosen="by hand")
         if not part.read(answer):

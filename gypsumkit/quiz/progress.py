@@ -6,17 +6,13 @@ only by a complete new one, and two lessons open at once add to the same file on
 
 import datetime
 import json
-import os
-import pathlib
 
-from gypsumkit.files import free_name, move, write_whole
-from gypsumkit.locking import FolderLock, reason
-from gypsumkit.problems import Problem
+from gypsumkit.kept import KeptFiles
 
 ANSWERS_FILE, NOTES_FILE = "answers.json", "notes.json"
 
 
-class Progress:
+class Progress(KeptFiles):
     """What one reader has answered and written so far.
 
     Parameters
@@ -25,16 +21,17 @@ class Progress:
         The work folder; the course's own when not given.
     """
 
+    again = "check again"
+    cannot_read = "{path} cannot be read ({why}): what you enter now is kept only until this lesson is closed."
+    cannot_save = ("{path} could not be saved ({why}): what you entered is kept in this lesson, "
+                   "the file as last saved is untouched; make room or allow writing there, then check again.")
+    cannot_set_aside = "{path} is damaged and cannot be set aside ({why}): move it away by hand, then answer again."
+
     def __init__(self, folder=None):
-        if folder is None:
-            from gypsumkit.launch.workspace import work_folder
-            folder = work_folder()
-        self.folder = pathlib.Path(folder)
-        self.messages = []
+        super().__init__(folder)
         self._unsaved_attempts = []
         self._unsaved_notes = {}
         self._seen_notes = {}
-        self._lock = FolderLock(self.folder, again="check again")
 
     # Answers ---------------------------------------------------------------------------------
 
@@ -82,7 +79,7 @@ class Progress:
             kept = self._read(ANSWERS_FILE, "answers", _is_attempts)
             for question_id, attempt in self._unsaved_attempts:
                 kept["answers"].setdefault(question_id, []).append(attempt)
-            self._write(ANSWERS_FILE, kept)
+            self._write(ANSWERS_FILE, _as_bytes(kept))
             self._unsaved_attempts.clear()
 
     # Notes -----------------------------------------------------------------------------------
@@ -117,7 +114,7 @@ class Progress:
             kept = self._read(NOTES_FILE, "notes", _is_note)
             for name, written in self._unsaved_notes.items():
                 kept["notes"][name] = self._with_earlier(name, kept["notes"].get(name), written)
-            self._write(NOTES_FILE, kept)
+            self._write(NOTES_FILE, _as_bytes(kept))
             self._seen_notes.update(self._unsaved_notes)
             self._unsaved_notes.clear()
 
@@ -133,20 +130,11 @@ class Progress:
 
     # Files -----------------------------------------------------------------------------------
 
-    def take_messages(self):
-        """Return what the reader should be told about the files, once."""
-        messages, self.messages = self.messages, []
-        return messages
-
     def _read(self, name, part, is_good):
         """Return the content of a file; one that is damaged is set aside, and what can be read of it is kept."""
-        path = self._place(name)
-        try:
-            raw = path.read_bytes()
-        except FileNotFoundError:
+        raw = self._bytes(name)
+        if raw is None:
             return {part: {}}
-        except OSError as error:
-            raise Problem(f"{path} cannot be read ({reason(error)}): what you enter now is kept only until this lesson is closed.") from None
         content = _parsed(raw)
         good = _good_entries(content, part, is_good)
         if good is not None and len(good) == len(content[part]):
@@ -156,38 +144,22 @@ class Progress:
     def _set_aside(self, name, part, is_good, raw):
         """Move a damaged file to a dated name, put back what could be read of it, and leave a message."""
         with self._lock.held(name):
-            path = self._place(name)
-            aside = free_name(path)
-            try:
-                if path.read_bytes() != raw:  # another lesson has just mended it
-                    return self._read(name, part, is_good)
-                move(path, aside)
-            except FileNotFoundError:
-                return {part: {}}
-            except OSError as error:
-                raise Problem(f"{path} is damaged and cannot be set aside ({reason(error)}): move it away by hand, then answer again.") from None
+            aside = self._put_aside(name, raw)
+            if aside is None:  # another lesson has just mended it
+                return self._read(name, part, is_good)
             content = _parsed(raw)
             good = _good_entries(content, part, is_good)
             readable = {part: {}} if good is None else {**content, part: good}
             if good:
-                self._write(name, readable)
+                self._write(name, _as_bytes(readable))
             kept = f"The entries that could be read ({len(good)}) are kept. " if good else ""
-            shown = aside if (self.folder / name).is_symlink() else aside.name
+            shown = self._shown(name, aside)
             self.messages.append(f"{name} was damaged and is set aside as {shown}. {kept}Nothing else is lost; new answers are saved as usual.")
             return readable
 
-    def _write(self, name, content):
-        path = self._place(name)
-        try:
-            write_whole(path, (json.dumps(content, ensure_ascii=False, indent=1) + "\n").encode("utf-8", errors="replace"))
-        except OSError as error:
-            raise Problem(f"{path} could not be saved ({reason(error)}): what you entered is kept in this lesson, "
-                          "the file as last saved is untouched; make room or allow writing there, then check again.") from None
 
-    def _place(self, name):
-        """Return where a file really lies: a link in the work folder, as into a synced folder, stays a link."""
-        path = self.folder / name
-        return pathlib.Path(os.path.realpath(path)) if path.is_symlink() else path
+def _as_bytes(content):
+    return (json.dumps(content, ensure_ascii=False, indent=1) + "\n").encode("utf-8", errors="replace")
 
 
 def _parsed(raw):

@@ -1,15 +1,14 @@
 """Where a demonstration stands: its step, what is revealed and the hands counted, kept on disk after every change."""
 
 import json
-import pathlib
 
-from gypsumkit.files import free_name, move, write_whole, writing_into
-from gypsumkit.locking import FolderLock
+from gypsumkit.files import write_whole, writing_into
+from gypsumkit.kept import KeptFiles, move_aside
 
 FILE = "demonstration.json"
 
 
-class ShowState:
+class ShowState(KeptFiles):
     """The state of one demonstration in the work folder.
 
     Parameters
@@ -18,13 +17,10 @@ class ShowState:
         The work folder; the course's own when not given.
     """
 
+    again = "press the button again"
+
     def __init__(self, folder=None):
-        if folder is None:
-            from gypsumkit.launch.workspace import work_folder
-            folder = work_folder()
-        self.folder = pathlib.Path(folder)
-        self.messages = []
-        self._lock = FolderLock(self.folder, again="press the button again")
+        super().__init__(folder)
         self.step, self.revealed, self.hands = 0, [], {}
         self._read()
 
@@ -43,9 +39,8 @@ class ShowState:
         except OSError as error:
             self.messages.append(f"Where the demonstration stood cannot be read ({error.strerror}); it begins at the first step.")
         except (ValueError, KeyError, TypeError, AttributeError):
-            aside = free_name(path)
             try:
-                move(path, aside)
+                aside = move_aside(path)
                 self.messages.append(f"The file that says where the demonstration stood was damaged; it is kept as {aside.name}, and the first step is shown.")
             except OSError:
                 self.messages.append("The file that says where the demonstration stood is damaged; the first step is shown.")
@@ -77,8 +72,6 @@ class ShowState:
         path, name = self.folder / FILE, ""
         with self._lock.held(FILE), writing_into(self.folder, "your work folder"):
             if path.exists():
-                aside = free_name(path, "of")
-                move(path, aside)
-                name = aside.name
+                name = move_aside(path, what="of").name
         self.step, self.revealed, self.hands = 0, [], {}
         return name

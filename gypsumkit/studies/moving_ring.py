@@ -1,5 +1,7 @@
 """One ring test that is lifted, shaken and left alone, with the plausible range of where it stops."""
 
+import numpy as np
+
 from gypsumkit import powders
 from gypsumkit.problems import Problem
 from gypsumkit.science import ring, ring_motion
@@ -42,6 +44,20 @@ class MovingRing:
     def run(self):
         """The motion since the ring was lifted or the vibrator last switched; None while the ring stands."""
         return self.runs[0] if self.lifted else None
+
+    @property
+    def begun_s(self):
+        """The moment at which the present motion begins, s since the ring began to rise."""
+        return float(self.run.seconds[0])
+
+    @property
+    def ring_mm(self):
+        """Diameter and height of the ring, mm."""
+        return self.mix.ring_mm
+
+    def courses(self):
+        """Return the moments of the present motion and the spread ratio at them, as `RingRow.courses` does for several."""
+        return self.run.seconds, self.run.spread_ratio[:, np.newaxis]
 
     def lift(self):
         """Lift the ring.

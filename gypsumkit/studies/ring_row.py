@@ -47,7 +47,12 @@ class RingRow:
     @property
     def begun_s(self):
         """The moment at which the present motion begins, s since the rings began to rise."""
-        return float(self.tests[0].run.seconds[0])
+        return self.tests[0].begun_s
+
+    @property
+    def ring_mm(self):
+        """Diameter and height of every ring, mm."""
+        return self.tests[0].ring_mm
 
     def lift(self):
         """Lift all rings together; a Problem when they are up already."""

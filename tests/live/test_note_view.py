@@ -1,12 +1,12 @@
 """What the reader writes is kept as it is written; the model explanation comes after."""
 
 import errno
+import os
 
 import pytest
 
 from gypsumkit.live.bench_view import BenchView
 from gypsumkit.live.note_view import NoteView
-from gypsumkit.quiz import progress as progress_module
 from gypsumkit.quiz.notes import BenchTask, Note, Objective
 from gypsumkit.problems import Problem
 from gypsumkit.quiz.progress import Progress
@@ -48,7 +48,7 @@ def test_a_full_disk_is_said_and_the_text_stays(tmp_path, monkeypatch):
     with monkeypatch.context() as full:
         def no_room(*_):
             raise OSError(errno.ENOSPC, "No space left on device")
-        full.setattr(progress_module.os, "replace", no_room)
+        full.setattr(os, "replace", no_room)
         view.field.value = "Because"
         assert "No space left on device" in view.message.value and view.field.value == "Because"
     view.field.value = "Because of pores"

@@ -2,12 +2,12 @@
 
 import errno
 import json
+import os
 
 import pytest
 
 from gypsumkit.live.question_view import COMMITTED, NOT_ANSWERED, QuestionSet, QuestionView
 from gypsumkit.problems import Problem
-from gypsumkit.quiz import progress as progress_module
 from gypsumkit.quiz.bank import Bank
 from gypsumkit.quiz.progress import Progress
 from tests.quiz import demo_bank
@@ -187,7 +187,7 @@ def test_a_full_disk_is_said_beside_the_feedback(progress, monkeypatch):
     with monkeypatch.context() as full:
         def no_room(*_):
             raise OSError(errno.ENOSPC, "No space left on device")
-        full.setattr(progress_module.os, "fsync", no_room)
+        full.setattr(os, "fsync", no_room)
         view.controls.field.value = f"{WATER.value} mL"
         view.button.click()
         assert "Correct." in view.feedback.value and "No space left on device" in view.message.value

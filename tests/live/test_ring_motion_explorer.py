@@ -10,7 +10,7 @@ from gypsumkit.figures import ring_motion_scene
 from gypsumkit.figures.film import BEGINS_S, Film, film_svg
 from gypsumkit.figures.placing import places
 from gypsumkit.live.explorers import explorer_class
-from gypsumkit.live.explorers.ring_motion_explorer import AHEAD_S
+from gypsumkit.live.explorers.rings_in_motion import AHEAD_S
 from gypsumkit.live.question_view import QuestionView
 from gypsumkit.mix import Mix
 from gypsumkit.studies.moving_ring import MovingRing

@@ -113,11 +113,11 @@ def test_the_rings_are_one_film_on_the_stage_too():
     film = explorer.picture._front.value
     assert film.count('role="img"') >= 5 and "<animate" in film and "gypsumkit-stage-pictures" in film
     explorer.on_button.click()
-    assert explorer.row.vibrating and "<animate" in explorer.picture._front.value
+    assert explorer.test.vibrating and "<animate" in explorer.picture._front.value
     explorer.recipes.value = "42, lots of model plaster"
-    assert "not a water/powder ratio" in explorer.message.value and explorer.row.lifted
+    assert "not a water/powder ratio" in explorer.message.value and explorer.test.lifted
     explorer.recipes.value = "50 of model plaster; 30 of dental stone"
-    assert len(explorer.row.tests) == 2 and not explorer.row.lifted and not explorer.errors
+    assert len(explorer.test.tests) == 2 and not explorer.test.lifted and not explorer.errors
 
 
 # ---------------------------------------------------------------- the demonstration

@@ -1,9 +1,14 @@
 """Right answers count however a student writes them down, and what leaves a doubt goes to the assessor: tried with answers written by hand."""
 
+import json
+
 import pytest
 
 from gypsumkit.marking.task_bank import all_tasks, find_task
+from gypsumkit.marking.returned import read_returned
+from gypsumkit.marking.run import mark_folder
 from gypsumkit.marking.tasks import Number, Numbers, sole_number
+from tests.marking.examination import answered, cell, examination, hand_in
 
 SLIP, BLOCK, BOWLS = find_task("T02-5").drawn(7), find_task("T04-2").drawn(7), find_task("T12-2").drawn(7)
 
@@ -76,3 +81,33 @@ def test_every_other_way_leads_to_the_key():
 @pytest.mark.parametrize("text", ["12 g or 13 g", "not 12 g", "12-13 g", "12 ± 1 g", "", "no number", "3 of 4 casts", "1/2 g and 3 g"])
 def test_no_number_is_taken_where_there_is_a_choice(text):
     assert sole_number(text) is None
+
+
+@pytest.mark.parametrize("task, label, answer", [("T02-5", "b", "40 mL"), ("T02-5", "b", ""), ("T02-5", "b", "soon"), ("T05-3", "a", "wrong letter"), ("T02-4", "a", "backwards")])
+def test_beside_lost_marks_stands_what_is_right(task, label, answer):
+    drawn = find_task(task).drawn(7)
+    part = next(one for one in drawn.parts if one.label == label)
+    answer = {"wrong letter": part.slips()[0][0] if part.kind == "choice" else "", "backwards": " ".join(reversed(part.key.split()))}.get(answer, answer)
+    one = marked(drawn, label, answer)
+    assert one.marks < one.out_of and one.why.endswith(" ".join(part.right.split())) and part.right
+    assert part.right not in marked(drawn, label, part.key).why
+
+
+def test_an_answer_in_the_question_is_quoted_in_the_finding(tmp_path):
+    scheme = examination(tmp_path, ["1001", "1002"], ["T02-2", "T02-1"])
+    (tmp_path / "returned").mkdir(exist_ok=True)
+
+    def change(paper):
+        cell(paper, "task-1")["source"] += "\n\nI think 117 g"
+        cell(paper, "answer-1-a")["source"] = "**Answer 1 (a):**"
+
+    hand_in(tmp_path, "1001.ipynb", answered(tmp_path, scheme, "1001", change=change))
+    (said,) = [one.sentence for one in mark_folder(tmp_path, workers=1).findings if one.kind == "text changed"]
+    assert "There stands: “I think 117 g”." in said and "is empty: perhaps it stands in the question" in said
+
+
+@pytest.mark.parametrize("source, said", [("###### **Answer 1 (a):**\n\n", ""), ("### **Answer 1 (a):**\n\n117 g", "117 g"), ("**Answer 1 (a):** 117 g", "117 g"), ("117 g", "117 g")])
+def test_a_digit_typed_beside_an_answer_cell_makes_a_heading_and_no_answer(source, said):
+    """JupyterLab turns a cell that is chosen but not open into a heading when a digit is typed."""
+    cells = [{"cell_type": "markdown", "id": "front", "source": "Candidate number: 1001"}, {"cell_type": "markdown", "id": "answer-1-a", "source": source}]
+    assert read_returned(json.dumps({"cells": cells}).encode(), "1001.ipynb").answers == {(1, "a"): said}

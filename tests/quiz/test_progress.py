@@ -9,9 +9,8 @@ import threading
 
 import pytest
 
-from gypsumkit import files, locking
+from gypsumkit import files, kept, locking
 from gypsumkit.problems import Problem
-from gypsumkit.quiz import progress as progress_module
 from gypsumkit.quiz.progress import Progress
 from gypsumkit.quiz.questions import Marked
 
@@ -105,7 +104,7 @@ def test_two_damaged_files_in_one_second_are_both_kept(folder):
 def test_a_damaged_file_that_cannot_be_moved_is_not_overwritten(folder, monkeypatch):
     folder.mkdir()
     (folder / "answers.json").write_text("{damaged")
-    monkeypatch.setattr(progress_module.os, "replace", failing(errno.EACCES))
+    monkeypatch.setattr(os, "replace", failing(errno.EACCES))
     with pytest.raises(Problem, match="cannot be set aside"):
         Progress(folder).record("L02-Q1", RIGHT)
     assert (folder / "answers.json").read_text() == "{damaged"
@@ -135,7 +134,7 @@ def fail_at(monkeypatch, where, number=errno.ENOSPC):
     elif where == "new file":
         monkeypatch.setattr(files, "open", failing(number), raising=False)
     else:
-        monkeypatch.setattr(progress_module.os, where, failing(number))
+        monkeypatch.setattr(os, where, failing(number))
 
 
 @pytest.mark.parametrize("where", ["write", "fsync", "replace", "new file", "open"])
@@ -284,12 +283,12 @@ def test_a_file_mended_by_another_lesson_meanwhile_is_not_set_aside(folder, monk
     Progress(folder).record("L02-Q1", RIGHT)
     good = (folder / "answers.json").read_text()
     (folder / "answers.json").write_text("{damaged")
-    real = progress_module.free_name
+    real = kept.free_name
 
-    def mended_just_now(path):
+    def mended_just_now(path, *what):
         (folder / "answers.json").write_text(good)
-        return real(path)
-    monkeypatch.setattr(progress_module, "free_name", mended_just_now)
+        return real(path, *what)
+    monkeypatch.setattr(kept, "free_name", mended_just_now)
     progress = Progress(folder)
     assert progress.latest("L02-Q1")["correct"] and progress.take_messages() == []
     assert not list(folder.glob("*damaged*"))

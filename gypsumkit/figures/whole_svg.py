@@ -47,8 +47,8 @@ def whole_svg(picture):
     for panel, place in zip(picture.panels, places(picture)):
         parts.append(_page_svg(panel.title, panel.x_label, panel.y_label, panel.right_axis and (panel.right_axis.label, panel.right_axis.factor),
                                panel.show_axes, _pairs(panel.x_ticks), _pairs(panel.y_ticks), place, room_now()))
-        parts.append(_marks_svg(tuple(panel.backdrop), place))
-        parts.append(_marks_svg.__wrapped__(panel.moving, place))
+        parts.append(_marks_svg(tuple(panel.backdrop), place, room_now()))
+        parts.append(_marks_svg.__wrapped__(panel.moving, place, room_now()))
     parts.append("</svg>")
     return "".join(parts)
 
@@ -81,8 +81,8 @@ def pattern_names(text):
 # ---------------------------------------------------------------- marks
 
 
-@lru_cache(maxsize=128)             # what stands still is drawn once for as long as a scene keeps it
-def _marks_svg(marks, place):
+@lru_cache(maxsize=128)             # what stands still is drawn once for each room, for as long as a scene keeps it
+def _marks_svg(marks, place, _room):
     parts = []
     box = f"{place.left:.2f} {place.top:.2f} {place.width:.2f} {place.height:.2f}"
     left, top, width, height = box.split()

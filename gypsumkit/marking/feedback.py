@@ -16,7 +16,7 @@ from gypsumkit.problems import Problem
 from gypsumkit.quiz import bank
 from gypsumkit.remembering import remembered
 
-FOLDER = "feedback"
+FOLDER = "pages"
 PROVISIONAL = "Provisional until moderated: an assessor may still change a mark."
 FINAL = "Moderated: these marks are final, as far as marking goes."
 FOLLOWED = "Follow-through: it is worked rightly from your own earlier result, so the marks for the method are kept."

@@ -140,14 +140,14 @@ def test_reports_are_written_and_final_only_when_nothing_waits(desk, exam):
     desk.write_button.click()
     page = (exam / "marks" / "report.html").read_text(encoding="utf-8")
     assert "Written into" in desk.message.value and "Provisional until moderated" in page and page.count('src="data:image/png;base64,') == 1 and "<script" not in page
-    assert len(os.listdir(exam / "marks" / "feedback")) == COUNT - 2
+    assert len(os.listdir(exam / "marks" / "pages")) == COUNT - 2
     for row in [row for row in desk.marks.rows if row.marks is None]:
         Decisions(exam / "marks").add(desk.automatic, row.candidate_number, row.task_number, row.label, 1, "A.B.", "One point is named.")
     desk.open_button.click()
     desk.finished.value = True
     desk.write_button.click()
     assert "Provisional" not in (exam / "marks" / "report.html").read_text(encoding="utf-8")
-    assert "final" in (exam / "marks" / "feedback" / f"{FIRST_NUMBER}.html").read_text(encoding="utf-8")
+    assert "final" in (exam / "marks" / "pages" / f"{FIRST_NUMBER}.html").read_text(encoding="utf-8")
 
 
 def test_the_practical(desk, exam):

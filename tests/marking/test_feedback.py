@@ -90,7 +90,7 @@ def test_a_long_answer_is_cut_and_that_is_said():
 def test_pages_are_written_for_all_and_the_same_each_time(tmp_path):
     marks = invented_marks(5)
     folder = write_feedback(marks, tmp_path, PAPER)
-    assert folder == tmp_path / "marks" / "feedback" and sorted(os.listdir(folder)) == [f"{1001 + i}.html" for i in range(5)]
+    assert folder == tmp_path / "marks" / "pages" and sorted(os.listdir(folder)) == [f"{1001 + i}.html" for i in range(5)]
     before = {path.name: (path.read_bytes(), path.stat().st_mtime_ns) for path in folder.iterdir()}
     write_feedback(marks, tmp_path, PAPER)
     assert before == {path.name: (path.read_bytes(), path.stat().st_mtime_ns) for path in folder.iterdir()}
@@ -104,7 +104,7 @@ def test_a_candidate_number_cannot_lead_out_of_the_folder(tmp_path):
         name = page_name(odd)
         assert os.path.basename(name) == name and name not in ("..", ".") and name.isascii() and len(name) < 255
     write_feedback(Marks([one(candidate="../../evil")]), tmp_path / "exam", PAPER)
-    assert os.listdir(tmp_path) == ["exam"] and len(os.listdir(tmp_path / "exam" / "marks" / "feedback")) == 1
+    assert os.listdir(tmp_path) == ["exam"] and len(os.listdir(tmp_path / "exam" / "marks" / "pages")) == 1
 
 
 def test_nobody_and_a_full_disk_are_said(tmp_path, monkeypatch):
@@ -116,4 +116,4 @@ def test_nobody_and_a_full_disk_are_said(tmp_path, monkeypatch):
     monkeypatch.setattr("gypsumkit.files.os.replace", full)
     with pytest.raises(Problem, match="disk is full"):
         write_feedback(invented_marks(1), tmp_path, PAPER)
-    assert os.listdir(tmp_path / "marks" / "feedback") == []
+    assert os.listdir(tmp_path / "marks" / "pages") == []

@@ -36,7 +36,7 @@ def test_it_marks_and_says_what_it_found(exam, capsys):
     assert said.err == "" and said.out.startswith("2 paper(s) marked, ")
     assert "Findings: 2 (not returned 1, script or markup 1)" in said.out and "  1003, not returned: No paper of this candidate came back." in said.out
     made = files_in(exam / "marks")
-    assert {"marks.csv", "findings.csv", "report.html", "feedback/1001.html", "feedback/1002.html"} <= made.keys()
+    assert {"marks.csv", "findings.csv", "report.html", "pages/1001.html", "pages/1002.html"} <= made.keys()
     assert b"<script>alert(1)" not in b"".join(content for name, content in made.items() if name.endswith(".html"))
     marks = Marks.load(exam / "marks")
     assert marks.candidates == ("1001", "1002") and marks.total("1001") == marks.out_of("1001") - sum(row.out_of for row in marks.waiting("1001"))

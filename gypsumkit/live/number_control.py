@@ -64,7 +64,7 @@ class NumberControl(widgets.HBox):
             When it is no number, or one with a unit of another kind; says what would be right.
         """
         try:
-            return read_number(self.typed.value).in_unit(find_unit(self.unit))
+            return read_number(self.typed.value).in_unit(find_unit(self.unit or "times"))
         except Problem:
             typed = " ".join(self.typed.value.split())
             raise Problem(f"“{typed[:40]}” cannot be read as {self.what}; write it like {self.example}.") from None

@@ -68,6 +68,8 @@ def test_the_amount_follows_the_change():
     assert amount.layout.display == "none"
     explorer.change.value = "turns of the spatula"
     assert amount.layout.display is None and (amount.slider.min, amount.slider.max, amount.value) == (20, 300, 100)
+    amount.typed.value = "180"
+    assert amount.value == 180 and "180 turns" in explorer.picture.scene.words and explorer.errors == []
     explorer.change.value = "sodium citrate"
     assert (amount.slider.min, amount.slider.max, amount.value) == (0, 0.1, 0.05)
     amount.typed.value = "0,08 %"

@@ -11,7 +11,7 @@ from gypsumkit.checks import checked_number
 from gypsumkit.powders import POWDERS, find_powder, named
 from gypsumkit.problems import Problem, nearest
 from gypsumkit.recipe import Recipe
-from gypsumkit.sources import SOURCES, Sourced
+from gypsumkit.sources import Sourced
 from gypsumkit.studies.growth import growth_percent
 from gypsumkit.units import find_unit, read_number
 
@@ -244,8 +244,3 @@ class Sizes:
         if high < least:
             return TIGHT
         return WIDE if low > most else MAY_FIT
-
-
-def source_words(percent):
-    """Say source and standing of a link in words."""
-    return f"{percent.standing}; {SOURCES[percent.source]}"

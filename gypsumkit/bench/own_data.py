@@ -54,7 +54,6 @@ STANDARD = {"mixing": "spatulated by hand", "water_temperature_c": powders.ROOM_
             "ring_diameter_mm": ring.RING_DIAMETER_MM, "ring_height_mm": ring.RING_HEIGHT_MM}
 _MIXED = ("mixing", "turns", "water_temperature_c", "room_temperature_c")
 _RING = ("ring_diameter_mm", "ring_height_mm", "ring_lifted_min", "vibrated")
-_CRUSHED = ("crushed_state", "crushed_at_h")
 
 
 def measured_values(records, quantity):

@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from gypsumkit.figures.scene import Line, Panel, Picture, Scene, Table, Text
+from gypsumkit.figures.scene import Line, Panel, Picture, Scene, Table
 from gypsumkit.quiz.primer import GRAPH_FROM_ML, GRAPH_POWDER, GRAPH_TO_ML, graph_mpa
 
 TABLE_ML = (29, 32, 34, 38, 42)         # what is asked for is not told

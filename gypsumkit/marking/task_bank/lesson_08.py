@@ -5,7 +5,6 @@ from gypsumkit.marking.task_bank.asking import EXACT, PEOPLE, ROUNDED, THREE, pr
 from gypsumkit.marking.tasks import AllThatApply, Coded, InOrder, Number, OneOf, Task
 from gypsumkit.powders import POWDERS
 from gypsumkit.quiz.questions import Option, Place, Slip
-from gypsumkit.recipe import Recipe
 from gypsumkit.science import setting
 from gypsumkit.studies.ageing import free_water_left
 

@@ -7,7 +7,7 @@ from gypsumkit.quiz.questions import Choice, NumberWithUnit, Option, SeveralChoi
 from gypsumkit.mix import predict
 from gypsumkit.science.hydration import GYPSUM_G_MOL, GYPSUM_G_PER_G_POWDER
 from gypsumkit.science.solubility import dissolved_g_per_100_g, gypsum_solubility_mmol_kg
-from gypsumkit.studies.set_cast import RUNNING, STILL, Soak, dryness, strength_mpa, usual
+from gypsumkit.studies.set_cast import RUNNING, STILL, Soak, strength_mpa, usual
 from gypsumkit.units import say_number
 
 

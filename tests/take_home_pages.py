@@ -7,7 +7,6 @@ from pathlib import Path
 import ipywidgets as widgets
 
 import gypsumkit.live.take_home as take_home
-from gypsumkit.live.explorers import explorer_class
 from gypsumkit.live.lesson_text import read_lesson
 from gypsumkit.problems import Problem
 from gypsumkit.stage.page import LessonPage, page_html, problem_text, scene_text
@@ -24,7 +23,7 @@ def few_options(uses):
     kept = set()
     for use in uses:
         if use["kind"] not in take_home.NOT_ON_THE_PAGE:
-            made = explorer_class(use["kind"])(**{name: value for name, value in use["settings"].items() if name != "prediction"})
+            made = take_home._made(use)
             kept |= {*made.settings().values(), *(value for value in (use["settings"].get("asked") or {}).values())}
 
     def few(control):

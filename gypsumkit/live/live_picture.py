@@ -7,6 +7,7 @@ it changes.
 
 import base64
 from collections import OrderedDict
+from contextlib import contextmanager
 from html import escape
 
 import ipywidgets as widgets
@@ -18,7 +19,7 @@ from gypsumkit.figures.svg_renderer import overlay_svg
 
 NARROWEST = 0.66          # three pictures then stand side by side on a laptop of 1280 px with the list of lessons open
 WIDEST = 1.6
-PAGES_KEPT = 48
+PAGES_KEPT = 96           # of all pictures of a kernel together; some 50 kB each
 
 _SAME_CELL = "1 / 1 / 2 / 2"
 
@@ -32,10 +33,12 @@ class LivePicture(widgets.GridBox):
         What is shown first.
     """
 
+    _pages = OrderedDict()          # by room and what stands still: of two pictures that begin alike the page is drawn once
+    _blank = False
+
     def __init__(self, scene):
         self._back = widgets.HTML(layout=widgets.Layout(grid_area=_SAME_CELL, margin="0", width="auto"))
         self._front = widgets.HTML(layout=widgets.Layout(grid_area=_SAME_CELL, margin="0", width="auto"))
-        self._pages = OrderedDict()
         self._pages_shown = None
         self._view = None
         super().__init__(
@@ -109,12 +112,24 @@ class LivePicture(widgets.GridBox):
         return static_png(self.scene)
 
     def _page(self, key, picture):
+        if self._blank:
+            return ""
         if key not in self._pages:
             self._pages[key] = base64.b64encode(backdrop_png(picture)).decode("ascii")
-            if len(self._pages) > PAGES_KEPT:
+            while len(self._pages) > PAGES_KEPT:
                 self._pages.popitem(last=False)
         self._pages.move_to_end(key)
         return self._pages[key]
+
+
+@contextmanager
+def pages_left_blank():
+    """Make pictures without the page behind while the block runs: for explorers of which only the scenes are wanted."""
+    before, LivePicture._blank = LivePicture._blank, True
+    try:
+        yield
+    finally:
+        LivePicture._blank = before
 
 
 def back_html(scene, pages):

@@ -12,6 +12,7 @@ import ipywidgets as widgets
 
 from gypsumkit.figures.ring_motion_scene import ring_film, ring_motion_scene
 from gypsumkit.live.explorers import explorer_class
+from gypsumkit.live.live_picture import pages_left_blank
 from gypsumkit.live.number_control import RatioControl
 from gypsumkit.mix import Mix
 from gypsumkit.powders import POWDERS
@@ -122,7 +123,8 @@ def _page_explorer(use, turn, uses, computed):
 
 def _made(use):
     settings = {name: value for name, value in use["settings"].items() if name != "prediction"}
-    return explorer_class(use["kind"])(**settings)
+    with pages_left_blank():
+        return explorer_class(use["kind"])(**settings)
 
 
 def _live(kind, turn, explorer):

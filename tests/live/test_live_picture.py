@@ -1,12 +1,19 @@
 """The live picture sends only what changed, and says in words what it shows."""
 
 import re
+from collections import OrderedDict
 
 import pytest
 
 from gypsumkit.figures.scene import Line, Marker, Panel, Picture, Scene, Table
-from gypsumkit.live.live_picture import LivePicture, front_html, scene_in_words, table_html
+from gypsumkit.live.live_picture import LivePicture, front_html, pages_left_blank, scene_in_words, table_html
 from tests.figures.demo_scene import demo_scene
+
+
+@pytest.fixture(autouse=True)
+def nothing_drawn_before(monkeypatch):
+    """Pages are kept for all pictures: here each test begins without."""
+    monkeypatch.setattr(LivePicture, "_pages", OrderedDict())
 
 
 @pytest.fixture
@@ -51,6 +58,20 @@ def test_a_page_drawn_before_is_not_drawn_again(picture, monkeypatch):
     picture.show(demo_scene(0.6))
     picture.show(demo_scene(0.6, powder="stone"))
     assert drawn == ["flow"]
+
+
+def test_of_two_pictures_that_begin_alike_the_page_is_drawn_once(picture, monkeypatch):
+    from gypsumkit.live import live_picture
+    monkeypatch.setattr(live_picture, "backdrop_png", lambda one: pytest.fail("it was drawn again"))
+    assert LivePicture(demo_scene(0.5))._back.value == picture._back.value
+
+
+def test_where_only_scenes_are_wanted_nothing_is_drawn_and_no_blank_page_is_kept(monkeypatch):
+    from gypsumkit.live import live_picture
+    with monkeypatch.context() as patched, pages_left_blank():
+        patched.setattr(live_picture, "backdrop_png", lambda one: pytest.fail("it was drawn"))
+        blank = LivePicture(demo_scene(0.5))
+    assert "base64,\"" in blank._back.value and "base64,\"" not in LivePicture(demo_scene(0.5))._back.value
 
 
 def test_few_pages_are_kept(picture, monkeypatch):

@@ -68,6 +68,7 @@ UNITS = (
     _unit("s", "a time", 1.0, "sec, secs, second, seconds"),
     _unit("min", "a time", 60.0, "mins, minute, minutes"),
     _unit("h", "a time", 3600.0, "hr, hrs, hour, hours"),
+    _unit("days", "a time", 86400.0, "d, day"),
     _unit("°C", "a temperature", 1.0, "C, °c, deg C, degC, degree C, degrees C, degrees Celsius, degree Celsius, celsius, ° C"),
     _unit("Pa·s", "a viscosity", 1.0, "Pa s, Pas, pascal second, pascal seconds, pascal-second"),
     _unit("mPa·s", "a viscosity", 0.001, "mPa s, mPas, millipascal second, millipascal seconds, cP"),

@@ -59,21 +59,21 @@ class Impression(NamedTuple):
 
 IMPRESSIONS = {
     "alginate": Impression(
-        (0.0, 0.0, 15.0, 60.0), 10.0, (60.0, 360.0), (-0.50, 0.16), "casts after up to five days in moist bags", "imbery_2010",
+        (0.0, 0.0, 15.0, 60.0), 10.0, (60.0, 360.0), (-0.50, 0.16), "of casts, when the impression was kept up to five days in a moist bag", "imbery_2010",
         "", "It loses water in air and shrinks. Water runs out of it even in a moist box (syneresis), and in water it swells (imbibition).",
-        "It dries, shrinks round the teeth and draws on the surface: rough and soft, and teeth break off.",
+        "The gel dries, shrinks round the teeth and pulls at the surface. The cast becomes rough and soft, and teeth break off.",
         "No second cast: the gel has torn and changed its size. Make a new impression.", READ, ("alginate_four_hours", "mousavi_casts", "pouring_time_2015", "marquezan_2012")),
     "addition silicone": Impression(
-        (0.0, 60.0, WEEK_MIN, 2 * WEEK_MIN), 60.0, (math.inf, math.inf), (-0.17, -0.14), "of a length in 24 h", "craig_handbook",
+        (0.0, 60.0, WEEK_MIN, 2 * WEEK_MIN), 60.0, (math.inf, math.inf), (-0.17, -0.14), "in 24 h", "craig_handbook",
         "Some products give off hydrogen for a while: small holes all over the surface. Most newer ones may be poured at once.",
         "Little happens to its size in a week.", "", "A second cast may be poured, when nothing tore. Each one is a little less sure.", READ, ("craig_1988",)),
     "polyether": Impression(
-        (0.0, 30.0, WEEK_MIN, 2 * WEEK_MIN), 30.0, (math.inf, math.inf), (-0.24, -0.19), "of a length in 24 h", "craig_handbook",
-        "It has not yet sprung back from its removal.", "Kept dry it is steady for days. In water or a moist bag it swells.",
+        (0.0, 30.0, WEEK_MIN, 2 * WEEK_MIN), 30.0, (math.inf, math.inf), (-0.24, -0.19), "in 24 h", "craig_handbook",
+        "It has not yet come back to its shape after it was taken out of the mouth.", "Kept dry it is steady for days. In water or a moist bag it swells.",
         "", "A second cast may be poured. It is stiff: thin teeth break when it is pulled off.", PRACTICE, ("trade",)),
     "condensation silicone": Impression(
-        (0.0, 5.0, 30.0, 60.0), 15.0, (math.inf, math.inf), (-0.60, -0.38), "of a length in 24 h", "craig_handbook",
-        "It has not yet sprung back from its removal.", "Alcohol leaves it, and it shrinks for hours.", "",
+        (0.0, 5.0, 30.0, 60.0), 15.0, (math.inf, math.inf), (-0.60, -0.38), "in 24 h", "craig_handbook",
+        "It has not yet come back to its shape after it was taken out of the mouth.", "Alcohol leaves it, and it shrinks for hours.", "",
         "A second cast comes out with another size: the impression goes on shrinking.", READ, ("condensation_dies", "elastomers_2020")),
 }
 
@@ -231,7 +231,7 @@ def _down(minutes):
 
 @remembered(64)
 def _ends(recipe, impression):
-    """When each step is in time, as `Impression.wait`; trimming also waits until the cast is out."""
+    """When each step is in time, as `Impression.wait`; trimming also waits until the cast is out, and what has just come out is still wet."""
     found, material = events(recipe), IMPRESSIONS[impression]
     gloss, final, working = found["gloss_loss_min"], found["final_set_min"], found["working_time_min"]
     dull_surely = _up(_end(gloss, "high"))
@@ -300,7 +300,8 @@ def steps(chain):
     """
     ends = dict(_ends(chain.recipe, chain.impression))
     ends["base"] = (max(ends["base"][0], chain.poured_min), max(ends["base"][1], chain.poured_min), *ends["base"][2:])
-    ends["trim"] = (max(ends["trim"][0], chain.separate_min), max(ends["trim"][1], chain.separate_min), *ends["trim"][2:])
+    too_early, early, dries, never = ends["trim"]
+    ends["trim"] = (max(too_early, chain.separate_min), max(early, chain.separate_min), max(dries, chain.separate_min + HOUR_MIN), never)
     moments = {"wait": chain.waits_min, "pour": chain.poured_min, "base": chain.base_min, "separate": chain.separate_min, "trim": chain.trim_min}
     material = IMPRESSIONS[chain.impression]
     names = {"wait": ("impression waits", _why_wait, material.standing), "pour": ("pour ended", _why_pour, COMPUTED), "base": ("base added, or turned over", _why_base, PRACTICE),
@@ -327,15 +328,18 @@ def _pressure(pascal):
 def _why_pour(chain, verdict):
     if verdict == TOO_EARLY:
         return "It is not yet mixed."
+    _, mixed, sure, _ = _ends(chain.recipe, chain.impression)["pour"]
+    if verdict == MAY_LATE and sure < mixed:
+        return "This mix may be too stiff to pour already when it is mixed. Mix it with more water from the start."
     if verdict == MAY_LATE:
         return "It may no longer run into the tips."
     if _end(events(chain.recipe)["working_time_min"], "value") <= mixed_min(chain.recipe):
-        return f"It is too stiff to pour as soon as it is mixed: {POURS_BELOW_PA.value:g} Pa are the most. Throw it away and mix anew, with more water from the start."
+        return f"It is too stiff to pour already when it is mixed: above {POURS_BELOW_PA.value:g} Pa a mix does not pour. Throw it away and mix a new one, with more water from the start."
     if chain.poured_min >= _end(events(chain.recipe)["gloss_loss_min"], "value"):
-        return "Its gloss is lost: it is no longer a paste. Throw it away and mix anew; more water does not help."
+        return "Its gloss is lost: it is no longer a paste. Throw it away and mix a new one. More water does not help."
     stress = state(chain.recipe, chain.poured_min).yield_stress_pa.value
-    return (f"It no longer pours: its yield stress is about {_pressure(stress)}, and {POURS_BELOW_PA.value:g} Pa are the most. It stands in lumps, traps air and tears the "
-            "young crystals.")
+    return (f"It no longer pours: its yield stress is about {_pressure(stress)}, and above {POURS_BELOW_PA.value:g} Pa a mix does not pour. It stands in lumps and traps air, and "
+            "its young crystals tear.")
 
 
 def _why_base(chain, verdict):
@@ -349,9 +353,9 @@ def _why_base(chain, verdict):
     if verdict == TOO_EARLY and stress < hanging:
         return f"Turned over now, it sags out of the tips by its own weight: {HANG_MM:g} mm of it need {_pressure(hanging)}, and it has about {_pressure(stress)}."
     if verdict == TOO_EARLY:
-        return (f"It holds its weight at rest ({HANG_MM:g} mm of it need {_pressure(hanging)}, and it has about {_pressure(stress)}), but shaken or knocked it has about a sixth, "
-                "and sags out of the tips.")
-    return "It hangs by its own weight, but its gloss may not be lost: pressed now, it still moves, and lifts from the impression."
+        return (f"It holds its own weight at rest ({HANG_MM:g} mm of it need {_pressure(hanging)}, and it has about {_pressure(stress)}). Shaken or knocked, it has only about a sixth of "
+                "that, and it sags out of the tips.")
+    return "It holds its own weight, even when it is shaken. But its gloss may not be lost yet: pressed now, it moves and comes away from the impression."
 
 
 def _why_separate(chain, verdict):
@@ -533,7 +537,7 @@ def change_words(impression):
     """
     material, (least, most) = IMPRESSIONS[impression], change_um(impression)
     read = "abstract read" if material.change_source == "imbery_2010" else "from memory"
-    return (f"Change of size, {material.change_when}: {material.change_percent[0]:.2f} to {material.change_percent[1]:.2f} %, which is {least:.0f} to {most:.0f} µm on {LENGTH_MM:g} mm "
+    return (f"Change of size {material.change_when}: {material.change_percent[0]:.2f} to {material.change_percent[1]:.2f} %, which is {least:.0f} to {most:.0f} µm on {LENGTH_MM:g} mm "
             f"({read}).".replace("-", "−"))
 
 

@@ -3,8 +3,9 @@
 import numpy as np
 
 from gypsumkit.bench.cast_chain import (DAY_MIN, HOUR_MIN, IMPRESSIONS, IN_TIME, LENGTH_MM, LONGEST_WAIT_MIN, MAY_EARLY, MAY_LATE, TOO_EARLY, TOO_LATE,
-                                        change_words, events, growth_to_come_um, ratio_in_a_tooth, said, schedule_words, steps, strength, strength_share,
-                                        tooth_strength, tooth_words)
+                                        TWO_HOURS_MIN, change_words, events, growth_to_come_um, mixed_min, ratio_in_a_tooth, said, schedule_words, steps, strength,
+                                        strength_share, tooth_strength, tooth_words)
+from gypsumkit.bench.mix_phases import COMPUTED, PRACTICE
 from gypsumkit.figures.mix_words import recipe_words
 from gypsumkit.figures.scene import Band, Line, Marker, Panel, Picture, Polygon, Rule, Scene, Table, Text
 from gypsumkit.mix import predict_timeline
@@ -26,26 +27,28 @@ LIMITS = ("Limits: pouring, gloss, set, strength and growth are computed with th
           "That drops mix evenly into a tooth is ours. For teaching only.")
 
 
-def chain_scene(chain):
+def chain_scene(chain, tooth=True):
     """Describe a chain: the impression and a tooth of it, the steps on a line of time, and the strength of the cast.
 
     Parameters
     ----------
     chain : gypsumkit.bench.cast_chain.Chain
         The cast.
+    tooth : bool
+        Whether the tooth is shown; without drops in it there is nothing to see.
 
     Returns
     -------
     gypsumkit.figures.scene.Scene
     """
-    return Scene((_before_picture(chain), _line_picture(chain)), chain_words(chain), _numbers(chain))
+    return Scene((_before_picture(chain, tooth), _line_picture(chain)), chain_words(chain), _numbers(chain))
 
 
 # ---------------------------------------------------------------- words and numbers
 
 
 def chain_words(chain):
-    """Say a chain: mix, schedule, what goes wrong and what that does, and the numbers at separating.
+    """Say a chain: mix, what goes wrong and what that does, the numbers at separating, and the schedule.
 
     Parameters
     ----------
@@ -59,10 +62,10 @@ def chain_words(chain):
     found = steps(chain)
     off = [step for step in found if step.verdict != IN_TIME]
     how = f"{recipe_words(chain.recipe)}, {chain.recipe.mixing}" + (f", at {chain.recipe.room_temperature_c:.0f} °C." if chain.recipe.room_temperature_c != ROOM_C else ".")
-    parts = [how, schedule_words(chain), _verdicts(off)]
+    parts = [how, _verdicts(off)]
     parts += [f"{step.name[0].upper()}{step.name[1:]} at {said(step.moment_min)}, {step.verdict} (in time: {step.window()}). {step.why}" if step.name != "impression waits" else
               f"The impression waits {said(step.moment_min)}, {step.verdict} (in time: {step.window()}). {step.why}" for step in off]
-    parts += [tooth_words(chain), _strength_words(chain), change_words(chain.impression), IMPRESSIONS[chain.impression].again]
+    parts += [tooth_words(chain), strength_words(chain), change_words(chain.impression), IMPRESSIONS[chain.impression].again, schedule_words(chain)]
     if any(not one.valid for one in events(chain.recipe).values()):
         reasons = sorted({one.reason for one in events(chain.recipe).values() if not one.valid})
         parts.append("Outside its range: " + "; ".join(reasons) + ".")
@@ -79,13 +82,23 @@ def _strong(p):
     return with_unit(p.value, "MPa", 2) + bracketed(p.low, p.high)
 
 
-def _strength_words(chain):
+def strength_words(chain):
+    """Say what the cast carries at separating, and how much it still grows.
+
+    Parameters
+    ----------
+    chain : Chain
+        The cast.
+
+    Returns
+    -------
+    str
+    """
     at_hour = strength(chain, HOUR_MIN)
     if events(chain.recipe)["final_set_min"].value is None or not at_hour.value > 0:
         return "The model gives it no strength within the hour."
     out = strength(chain, chain.separate_min)
-    return (f"At separating it carries {_strong(out)}, {_percent(chain, chain.separate_min)} of the {_strong(at_hour)} at 1 h, and {LENGTH_MM:g} mm of it still grow by "
-            f"{_growth(chain)} until 2 h.")
+    return (f"At separating it carries {_strong(out)}, {_percent(chain, chain.separate_min)} of the {_strong(at_hour)} at 1 h{_growth(chain)}.")
 
 
 def _percent(chain, minute):
@@ -94,21 +107,36 @@ def _percent(chain, minute):
 
 
 def _growth(chain):
+    if chain.separate_min >= TWO_HOURS_MIN:
+        return "; the growth until 2 h is over"
     um = growth_to_come_um(chain)
-    return "an unknown amount" if not np.isfinite(um) else f"{um:.0f} µm" if um >= 0.5 else "hardly anything"
+    if not np.isfinite(um):
+        return "; how much it still grows is not known here"
+    return f", and {LENGTH_MM:g} mm of it still grow by {um:.0f} µm until 2 h" if um >= 0.5 else f", and {LENGTH_MM:g} mm of it hardly grow any more"
 
 
 def _numbers(chain):
-    rows = [(step.name, said(step.moment_min), step.window(), step.verdict, step.standing) for step in steps(chain)]
+    wait, pour, *later = ((step.name, said(step.moment_min), step.window(), step.verdict, step.standing) for step in steps(chain))
+    base, out, trim = later
+    found = events(chain.recipe)
+    # In the order of time, with what the clock predicts of the mix between the steps.
+    rows = [wait, ("mixed", said(mixed_min(chain.recipe)), "", "", PRACTICE), pour, _predicted("pours until", found["working_time_min"]),
+            _predicted("gloss lost", found["gloss_loss_min"]), base, _predicted("final set", found["final_set_min"]), out, trim]
     at_hour = strength(chain, HOUR_MIN)
     if at_hour.value > 0:
-        rows.append(("strength at separating", _strong(strength(chain, chain.separate_min)), f"{_percent(chain, chain.separate_min)} of that at 1 h", "", "calculated"))
-        rows.append(("strength at trimming", _strong(strength(chain, chain.trim_min)), f"{_percent(chain, chain.trim_min)} of that at 1 h", "", "calculated"))
-        rows.append(("strength at 1 h", _strong(at_hour), "", "", "calculated"))
-    wet = tooth_strength(chain.recipe, chain.drops)
-    rows.append((f"a tooth with {chain.drops} drop{'s' * (chain.drops != 1)} of water, at 1 h", "no paste" if wet is None else _strong(wet),
-                 f"ratio {rounded(ratio_in_a_tooth(chain.recipe, chain.drops), 2)} there", "", "calculated"))
-    return Table(("", "now, with plausible range", "in time", "verdict", "standing of the window"), tuple(rows), "The chain of this cast, from the start of mixing")
+        rows.append(("strength at separating", _strong(strength(chain, chain.separate_min)), "", f"{_percent(chain, chain.separate_min)} of that at 1 h", COMPUTED))
+        rows.append(("strength at trimming", _strong(strength(chain, chain.trim_min)), "", f"{_percent(chain, chain.trim_min)} of that at 1 h", COMPUTED))
+        rows.append(("strength at 1 h", _strong(at_hour), "", "", COMPUTED))
+    if chain.drops:
+        wet = tooth_strength(chain.recipe, chain.drops)
+        rows.append((f"a tooth with {chain.drops} drop{'s' * (chain.drops != 1)} of water, at 1 h", "no paste" if wet is None else _strong(wet), "",
+                     f"ratio {rounded(ratio_in_a_tooth(chain.recipe, chain.drops), 2)} there", COMPUTED))
+    return Table(("", "now, with plausible range", "in time", "verdict", "where it comes from"), tuple(rows), "The chain of this cast, from the start of mixing")
+
+
+def _predicted(name, moment):
+    never = moment.value is None or not np.isfinite(moment.value)
+    return (name, "never" if never else with_unit(moment.value, "min", 2) + bracketed(moment.low, moment.high), "", "", COMPUTED)
 
 
 # ---------------------------------------------------------------- rows of windows
@@ -132,7 +160,7 @@ def _row(step, y, last, label):
             Text(_log(FIRST_MIN, last), y + 0.32, label, anchor="start", height="bottom", right=2, size=15.5, bold=True)]
 
 
-def _before_picture(chain):
+def _before_picture(chain, tooth):
     wait = steps(chain)[0]
     last = LONGEST_WAIT_MIN
     row = _row(wait, 0.0, last, f"waits {said(wait.moment_min)}: {wait.verdict}")
@@ -141,7 +169,8 @@ def _before_picture(chain):
     top = Panel("wait", (0.0, float(np.log10(last))), (-1.15, 0.85), title=f"The impression: {chain.impression}", x_label="from the mouth to the pour (longer steps)", y_ticks=(),
                 x_ticks=tuple((float(np.log10(minutes)), words) for minutes, words in WAIT_TICKS), moving=tuple(row), backdrop=tuple(key))
     picture_words = f"The {chain.impression} impression waits {said(wait.moment_min)}, {wait.verdict}; in time: {wait.window()}."
-    return Picture("before", (top, _tooth_panel(chain)), height=PICTURE_HEIGHT, words=" ".join(filter(None, (picture_words, tooth_words(chain)))))
+    panels, height = ((top, _tooth_panel(chain)), PICTURE_HEIGHT) if tooth else ((top,), PICTURE_HEIGHT // 2)
+    return Picture("before", panels, height=height, words=" ".join(filter(None, (picture_words, tooth_words(chain)))))
 
 
 def _tooth_panel(chain):
@@ -175,7 +204,7 @@ def _line_picture(chain):
     top = Panel("steps", across, (-0.5, ROW * 3 + 0.85), title="The cast, from the start of mixing", y_ticks=(), x_ticks=ticks, moving=tuple(marks), height_share=1.45)
     told = "; ".join(f"{step.name} at {said(step.moment_min)}, {step.verdict}" for step in every[1:])
     return Picture("line", (top, _strength_panel(chain, across, ticks)), height=PICTURE_HEIGHT,
-                   words=f"Steps with their windows on a line of time: {told}. Below, the wet strength in time. {_strength_words(chain)}")
+                   words=f"Steps with their windows on a line of time: {told}. Below, the wet strength in time. {strength_words(chain)}")
 
 
 def _strength_panel(chain, across, ticks):
@@ -186,10 +215,10 @@ def _strength_panel(chain, across, ticks):
     marks = [Band(log, strong.low, strong.high), Line(log, strong.value)]
     final = events(chain.recipe)["final_set_min"].value
     if final is not None and final < LAST_MIN:
-        marks += [Rule(x=_log(float(final), LAST_MIN), colour="black", dash="dotted"), Text(across[1], 0.09 * top, "dotted: final set", anchor="end", right=-4, size=14.5)]
+        marks += [Rule(x=_log(float(final), LAST_MIN), colour="black", dash="dotted"), Text(across[1], 0.09 * top, "100 %: at 1 h; dotted: final set", anchor="end", right=-4, size=14.5)]
     if strength(chain, HOUR_MIN).value > 0:
         for minute, shape, words, height in ((chain.separate_min, "square", "out", 0.37), (chain.trim_min, "triangle", "trimmed", 0.23)):
             x, value = _log(minute, LAST_MIN), float(strength(chain, minute).value)
             marks += [Rule(x=x, colour="vermillion", width=1.5, dash="solid"), Marker(x, value, shape, "vermillion", size=13),
-                      Text(across[1], height * top, f"{words}: {_percent(chain, minute)} of 1 h", anchor="end", right=-4, bold=True)]
+                      Text(across[1], height * top, f"{words}: {_percent(chain, minute)}", anchor="end", right=-4, bold=True)]
     return Panel("strength", across, (0.0, top), y_label="wet strength (MPa)", x_label="from the start of mixing (longer steps)", x_ticks=ticks, moving=tuple(marks))

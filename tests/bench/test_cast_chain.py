@@ -137,3 +137,14 @@ def test_what_cannot_be_is_refused_in_a_sentence(wrong, said):
 
 def test_a_plan_follows_the_powder_and_the_water():
     assert planned(usual("dental stone"), "alginate")["separate_min"] < planned(usual(), "alginate")["separate_min"] < planned(Recipe("model plaster", 0.60), "alginate")["separate_min"]
+
+
+def test_a_cast_that_has_just_come_out_may_be_trimmed_for_an_hour():
+    found = {step.name: step for step in steps(Chain(Recipe("model plaster", 0.50), "addition silicone", separate_min=720, trim_min=780))}
+    assert found["trimmed"].verdict == IN_TIME and found["trimmed"].window() == "12 h to 13 h"
+    assert steps(Chain(Recipe("model plaster", 0.50), "addition silicone", separate_min=720, trim_min=781))[4].verdict == MAY_LATE
+
+
+def test_a_mix_that_may_be_too_stiff_when_it_is_mixed_is_told_to_take_more_water():
+    dry = steps(Chain(Recipe("model plaster", 0.45)))[1]
+    assert dry.window() == "never" and dry.verdict == MAY_LATE and "more water from the start" in dry.why

@@ -71,3 +71,16 @@ def test_words_in_the_picture_do_not_reach_over_its_edge(chain):
         for panel in picture.panels:
             for text in marks(panel, Text):
                 assert len(text.string) * text.size * 0.58 <= 420, text.string
+
+
+def test_the_table_goes_in_the_order_of_time_and_tells_what_the_clock_predicts():
+    chain = SHOWN[0]
+    names = [row[0] for row in chain_scene(chain).numbers.rows]
+    assert names[:9] == ["impression waits", "mixed", "pour ended", "pours until", "gloss lost", "base added, or turned over", "final set", "separated", "trimmed"]
+    rows = {row[0]: row for row in chain_scene(chain).numbers.rows}
+    assert rows["final set"][1] == "16 min (12.1 to 19.7)" and not any("tooth" in name for name in names)
+    assert any("2 drops" in row[0] for row in chain_scene(SHOWN[1]).numbers.rows)
+
+
+def test_the_tooth_is_shown_where_drops_can_be_left_in_it():
+    assert "tooth" in panels(chain_scene(SHOWN[0])) and "tooth" not in panels(chain_scene(SHOWN[0], tooth=False))

@@ -82,3 +82,30 @@ def test_unknown_settings_are_refused_in_words():
 @pytest.mark.parametrize("kind", KINDS)
 def test_it_says_whose_instructions_decide(kind):
     assert "instructions of your product come first" in explorer_class(kind)().words()
+
+
+def test_a_hand_can_set_the_usual_minutes_and_a_typed_time_may_be_much_longer():
+    explorer = explorer_class("pour")(waits_min=45)
+    waits = explorer.waits_min
+    assert waits.slider.max - waits.slider.min <= 30 * waits.slider.step                 # a step of the slider is some pixels wide
+    waits.typed.value = "2 days"
+    assert waits.value == waits.slider.value == waits.slider.max == 2880 and "waits 2 days" in explorer.words()
+    waits.slider.value = 1000
+    assert waits.value == 1000 and waits.typed.value == ""
+    explorer.reset_button.click()
+    assert waits.value == waits.slider.value == 45 and waits.slider.max == waits.usual and explorer.errors == []
+    waits.typed.value = "15 days"
+    assert "goes from 0 to 20160 min" in explorer.message.value and waits.value == 45
+
+
+def test_drops_may_be_typed_with_their_name():
+    explorer = explorer_class("pour")()
+    explorer.drops.typed.value = "2 drops"
+    assert explorer.drops.value == 2 and explorer.errors == []
+
+
+def test_the_comparison_tells_only_what_was_asked():
+    pour, out = explorer_class("pour")(drops=2), explorer_class("separate")(powder="dental stone", separate_min=20)
+    assert "2 drops" in pour.result_words() and "Change of size" not in pour.result_words()
+    assert "Separated at 20 min. At separating it carries" in out.result_words() and "Impression of" not in out.result_words()
+    assert explorer_class("pour")().result_words() == explorer_class("pour")().picture.scene.words

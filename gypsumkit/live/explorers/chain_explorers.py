@@ -1,7 +1,10 @@
 """The explorers of the chain from impression to trimmed cast: its schedule, the pour, and what comes after."""
 
-from gypsumkit.bench.cast_chain import IMPRESSIONS, LAST_MIN, LONGEST_WAIT_MIN, MOST_DROPS, Chain
-from gypsumkit.figures.chain_scene import LIMITS, chain_scene
+import re
+
+from gypsumkit.bench.cast_chain import IMPRESSIONS, LAST_MIN, LONGEST_WAIT_MIN, MOST_DROPS, Chain, said, tooth_words
+from gypsumkit.figures.chain_scene import LIMITS, chain_scene, strength_words
+from gypsumkit.figures.mix_words import recipe_words
 from gypsumkit.live.controls import choice, mixing_choice, powder_choice
 from gypsumkit.live.explorer import Explorer
 from gypsumkit.live.number_control import NumberControl, RatioControl
@@ -27,7 +30,7 @@ class CountControl(NumberControl):
     def read(self):
         """Return what was typed as a plain number."""
         try:
-            typed = read_number(self.typed.value)
+            typed = read_number(re.sub(r"\s*drops?\s*$", "", self.typed.value, flags=re.I))
         except Problem:
             typed = None
         if typed is None or typed.unit is not None:
@@ -42,10 +45,46 @@ class CountControl(NumberControl):
         return value
 
 
+class TimeControl(NumberControl):
+    """A time whose slider goes over the usual minutes only, so that a hand can set one of them; what is typed may be much longer.
+
+    Parameters
+    ----------
+    name, value, low, high, step, what, example, decimals
+        As for `NumberControl`, in min; `high` is the most that may be typed.
+    usual : float
+        The end of the slider, min; it reaches further while a longer time is set.
+    """
+
+    def __init__(self, name, value, low, high, usual, step, what, example, decimals=0):
+        self.usual = usual
+        super().__init__(name, value, low, max(usual, value), step, "min", what, example, decimals)
+        self.high = high
+
+    def from_typing(self):
+        """Take the number from what was typed; the slider reaches as far as it."""
+        if self.typed.value.strip():
+            self._move(self.checked(self.read()))
+
+    def set(self, value):
+        """Put the number to a value between the ends; the slider reaches as far as it."""
+        value = self.checked(value)
+        self.typed.value = ""
+        self._move(value)
+
+    def _move(self, value):
+        self.value, most = value, max(self.usual, value)
+        with self.slider.hold_trait_notifications():
+            self.slider.max, self.slider.value = max(most, self.slider.max), value
+        self.slider.max = most
+        self.value = value
+
+
 class _ChainExplorer(Explorer):
     """An explorer of a chain; a particular one says the chain of its settings."""
 
     can_pin = False
+    shows_tooth = False
 
     def chain(self):
         """Return the chain of the present settings."""
@@ -53,7 +92,7 @@ class _ChainExplorer(Explorer):
 
     def scene(self):
         """Return the scene of the present settings."""
-        return chain_scene(self.chain())
+        return chain_scene(self.chain(), self.shows_tooth)
 
 
 class ScheduleExplorer(_ChainExplorer):
@@ -110,13 +149,15 @@ class PourExplorer(_ChainExplorer):
         `question`, `prediction` and `asked` as for `Explorer`.
     """
 
+    shows_tooth = True
+
     def __init__(self, powder="model plaster", impression="alginate", waits_min=10.0, drops=0, poured_min=2.5, **rest):
         kind = find_powder(powder)
         start = Chain(_usual(kind.name), impression, waits_min, drops, poured_min)
         super().__init__({
             "powder": powder_choice(kind.name),
             "impression": _impression_choice(impression, start.recipe),
-            "waits_min": NumberControl("Impression waits (min)", start.waits_min, 0, LONGEST_WAIT_MIN, 5, "min", "the waiting of the impression", "20 min or 2 h"),
+            "waits_min": TimeControl("Impression waits (min)", start.waits_min, 0, LONGEST_WAIT_MIN, 120, 5, "the waiting of the impression", "20 min or 2 days"),
             "drops": CountControl("Drops left in a tooth", start.drops, 0, MOST_DROPS, 1, "", "the number of drops", "1"),
             "poured_min": NumberControl("Pour ended (min)", start.poured_min, 0.5, 20, 0.1, "min", "the end of the pour", "2.5 min", decimals=1),
         }, LIMITS, **rest)
@@ -124,6 +165,11 @@ class PourExplorer(_ChainExplorer):
     def chain(self):
         """Return the chain of the present settings."""
         return Chain(_usual(self.powder.value), self.impression.value, self.waits_min.value, self.drops.value, self.poured_min.value)
+
+    def result_words(self):
+        """Return what happened to the tooth, or all that is said where no drops are left in it."""
+        chain = self.chain()
+        return f"{_mix_words(chain)} {tooth_words(chain)}" if chain.drops else super().result_words()
 
 
 class SeparateExplorer(_ChainExplorer):
@@ -147,11 +193,20 @@ class SeparateExplorer(_ChainExplorer):
         super().__init__({
             "powder": powder_choice(kind.name),
             "impression": _impression_choice(impression, start.recipe),
-            "base_min": NumberControl("Base added, or turned over (min)", start.base_min, 1, 240, 1, "min", "the moment of the base", "15 min"),
-            "separate_min": NumberControl("Separated (min)", start.separate_min, 5, LAST_MIN, 5, "min", "the moment of separating", "45 min or 12 h"),
-            "trim_min": NumberControl("Trimmed (min)", start.trim_min, 5, LAST_MIN, 5, "min", "the moment of trimming", "60 min or 2 h"),
+            "base_min": TimeControl("Base added, or turned over (min)", start.base_min, 1, 240, 60, 1, "the moment of the base", "15 min"),
+            "separate_min": TimeControl("Separated (min)", start.separate_min, 5, LAST_MIN, 120, 1, "the moment of separating", "45 min or 12 h"),
+            "trim_min": TimeControl("Trimmed (min)", start.trim_min, 5, LAST_MIN, 240, 5, "the moment of trimming", "60 min or 12 h"),
         }, LIMITS, **rest)
 
     def chain(self):
         """Return the chain of the present settings."""
         return Chain(_usual(self.powder.value), self.impression.value, None, 0, None, self.base_min.value, self.separate_min.value, self.trim_min.value)
+
+    def result_words(self):
+        """Return what the cast carries when it comes out."""
+        chain = self.chain()
+        return f"{_mix_words(chain)} Separated at {said(chain.separate_min)}. {strength_words(chain)}"
+
+
+def _mix_words(chain):
+    return f"{recipe_words(chain.recipe)}, {chain.recipe.mixing}."

@@ -21,9 +21,10 @@ RATIO_TICKS = (0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8)
 PERCENT_TICKS = (0, 25, 50, 75, 100)
 STRENGTH_TOPS_MPA = (30.0, 60.0, 100.0, 150.0)
 GUIDE_PERCENT_GONE = 93.0        # [drying_guide]
+LEAST_AIR_NAMED = 0.11           # of the outer volume: a thinner layer has no room for its name
 
 LIMITS = ("Limits: the outer volume is taken to stay that of the fresh mix; the small setting expansion is left out. The powder counts as "
-          "pure. In truth a model dries only after it has set; here the two sliders are apart, to show one thing at a time. "
+          "pure. In truth a model dries only after it has set; here the two sliders move separately, to show one thing at a time. "
           "The strength while drying is our teaching law, chosen so that plaster gains little before about 93 % of the free water has gone, "
           "as a maker's drying guide says. Dry strength is about twice wet strength, from a handbook, from memory. For teaching only.")
 
@@ -212,7 +213,7 @@ def _numbers(stage, pins):
             ("air bubbles", spanned(share(of, "air"), "%")),
             ("bound water, per 100 g of powder", (f"{rounded(of.bound_ml, 3)} mL", "")),
             ("free water, per 100 g of powder", (f"{rounded(of.free_ml, 3)} mL", "")),
-            ("a cast of 100 g when wet now weighs", (f"{rounded(of.weight_left, 3)} g", "")),
+            ("a cast of 100 g (when wet) now weighs", (f"{rounded(of.weight_left, 3)} g", "")),
             ("density now", spanned(of.density, "g/cm3")),
             ("density, set and dried", spanned((of.mix.dry_density_g_cm3.value, of.mix.dry_density_g_cm3.low, of.mix.dry_density_g_cm3.high), "g/cm3")),
             ("porosity, set and dried", spanned(tuple(100 * x for x in (porosity.value, porosity.low, porosity.high)), "%")),
@@ -222,7 +223,7 @@ def _numbers(stage, pins):
     pinned = [cells(pin) for pin in pins]
     rows = tuple((words, now, span, *(pin[i][1][0] for pin in pinned)) for i, (words, (now, span)) in enumerate(cells(stage)))
     return Table(("", "now", "plausible range", *(f"pinned {name}" for name in PIN_NAMES[:len(pins)])), rows,
-                 "Shares are of the outer volume")
+                 "Shares of the outer volume, and numbers of the mass")
 
 
 # ---------------------------------------------------------------- against the water
@@ -255,9 +256,11 @@ def _water_picture(stage):
     degrees = np.minimum(stage.asked_degree, final_degree_of_hydration(ratios))
     shares = pores.volumes(ratios, degrees, mix.powder.density_g_cm3.value, GYPSUM_DENSITY.value, float(water_density_g_cm3(ROOM_C)), air)
     marks = _stacked(shares, ratios, stage.water_gone) + _names_in(shares, ratios, stage.water_gone)
+    if air[0] > LEAST_AIR_NAMED:             # a mix too stiff to pour traps it
+        marks.append(Text(ratios[0], 100.0 - 35.0 * air[0], "air", anchor="start", right=3, size=13.5))
     marks += [Rule(x=THEORETICAL_WATER_G_PER_G, colour="black", label="bound", label_height="bottom"),
               Rule(x=stage.ratio, colour="vermillion", width=3, dash="solid")]
-    areas = Panel("against water", RATIO_RANGE, (0.0, 100.0), title="By how much water", x_label="water/powder ratio (mL per g)",
+    areas = Panel("against water", RATIO_RANGE, (0.0, 100.0), title="More or less water", x_label="water/powder ratio (mL per g)",
                   y_label="share of the outer volume (%)", x_ticks=RATIO_TICKS, y_ticks=PERCENT_TICKS, height_share=1.35, moving=tuple(marks))
     fresh, after = (_shares(powder, stage.ratio, degree) for degree in (0.0, stage.most))
     water = stage.shares["water"][0]
@@ -319,9 +322,11 @@ def _reaction_picture(stage):
     marks += [Text(0.44 * at, 0.5 * half.powder, "powder", bold=True),
               Text(1.55 * at, 0.33 * (half.powder + half.crystals), "crystals", bold=True),
               Text(0.55 * at, half.powder + half.crystals + 0.55 * half.free_water, "free water", bold=True),
-              Text(2.0 * at, 104.5, "empty", anchor="end"),
+              Text(2.0 * at, 104.5 - 100.0 * float(shares.air[0]), "empty", anchor="end"),
               Rule(x=100.0 * stage.degree, colour="vermillion", width=3, dash="solid")]
-    areas = Panel("against reaction", (0.0, 100.0), (0.0, 110.0), title="By how much has set", x_label="powder that has set (%)",
+    if shares.air[0] > LEAST_AIR_NAMED:
+        marks.append(Text(0.55 * at, 100.0 - 50.0 * float(shares.air[0]), "air", bold=True))
+    areas = Panel("against reaction", (0.0, 100.0), (0.0, 110.0), title="While it sets", x_label="powder that has set (%)",
                   y_label="share of the outer volume (%)", x_ticks=PERCENT_TICKS, y_ticks=PERCENT_TICKS, height_share=1.35, moving=tuple(marks))
     panel, said = _contraction_panel(stage)
     return Picture("reaction", (areas, panel), height=PICTURE_HEIGHT, words=(
@@ -404,7 +409,7 @@ def _drying_picture(stage, pins):
             strength += [Marker(at, pin.strength[0], shape="diamond", colour="purple", hollow=True),
                          Text(at, pin.strength[0], name, anchor="auto", right=12, up=12, bold=True)]
     x_label = "free water dried off (%)"
-    upper = Panel("density", (0.0, 100.0), (0.8, 2.4), title="By how dry it is", y_label="density (g/cm³)", x_label=x_label,
+    upper = Panel("density", (0.0, 100.0), (0.8, 2.4), title="While it dries", y_label="density (g/cm³)", x_label=x_label,
                   x_ticks=PERCENT_TICKS, moving=tuple(weight))
     lower = Panel("strength", (0.0, 100.0), (0.0, _tops(recipe.powder)), y_label="strength, set (MPa)", x_label=x_label, x_ticks=PERCENT_TICKS,
                   height_share=1.1, moving=tuple(strength), backdrop=(Rule(x=GUIDE_PERCENT_GONE, colour="black", label="93 % gone"),))

@@ -69,7 +69,8 @@ def volumes(water_powder_ratio, degree_of_hydration, powder_density_g_cm3, gypsu
     crystals = a * GYPSUM_G_PER_G_POWDER / gypsum_density_g_cm3 / outer
     water = (np.asarray(water_powder_ratio, dtype=float) - a * THEORETICAL_WATER_G_PER_G) / water_density_g_cm3 / outer
     air = np.broadcast_to(np.asarray(air_fraction, dtype=float), np.shape(powder + water)) * 1.0
-    voids = 1.0 - air - powder - crystals - water
+    # What is left of 1, written so that it is exactly nothing while nothing has reacted.
+    voids = a * (1.0 / powder_density_g_cm3 + THEORETICAL_WATER_G_PER_G / water_density_g_cm3 - GYPSUM_G_PER_G_POWDER / gypsum_density_g_cm3) / outer
     return Volumes(powder, crystals, water, voids, air)
 
 

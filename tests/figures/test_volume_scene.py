@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from gypsumkit.figures.scene import Line, Marker, Polygon
+from gypsumkit.figures.scene import Line, Marker, Polygon, Text
 from gypsumkit.figures.volume_scene import Stage, volume_scene
 from gypsumkit.mix import Mix
 from gypsumkit.recipe import Recipe
@@ -59,6 +59,21 @@ def test_fresh_mix_has_not_contracted():
     scene = volume_scene(Stage("model plaster", 0.50, 0.0))
     assert "Nothing has reacted yet." in scene.pictures[1].words
     assert Stage("model plaster", 0.50, 0.0).shares["voids"][0] == pytest.approx(0.0, abs=1e-9)
+
+
+@pytest.mark.parametrize("powder, ratio", RECIPES)
+def test_no_number_of_a_fresh_mix_is_a_remainder_of_the_arithmetic(powder, ratio):
+    scene = volume_scene(Stage(powder, ratio, 0.0))
+    rows = {row[0]: row[1:] for row in scene.numbers.rows}
+    assert rows["empty: opened by the reaction"] == ("0 %", "") and " 0 % empty room that the reaction opened" in scene.words
+    assert not any("-0" in text or "0000" in text for row in scene.numbers.rows for text in row)
+
+
+def test_the_air_that_a_stiff_mix_traps_is_named_where_it_lies():
+    def names(ratio):
+        return [[mark.string for mark in picture.panels[0].moving if isinstance(mark, Text)] for picture in volume_scene(Stage("model plaster", ratio)).pictures[:2]]
+    assert names(0.33)[0].count("air") == names(0.33)[1].count("air") == 1
+    assert "air" not in names(0.50)[1] and "empty" in names(0.50)[1]
 
 
 def test_missing_room_is_what_the_reaction_opens():

@@ -37,7 +37,7 @@ PREDICTIONS = [
         prompt="Ines mixes model plaster with {per_100_ml} mL of water per 100 g. It sets and dries. It looks solid. What part of its volume is empty?",
         parameters={"per_100_ml": 60},
         computed={"empty": lambda p: _porosity_percent("model plaster", p.per_100_ml / 100)},
-        explanation="The model says that about {empty:.0f} % of the volume is empty. Free water filled it before.",
+        explanation="The model says that about {empty:.0f} % of the volume is empty. Free water filled most of it before.",
         options=(
             Option("Less than a tenth.", "It feels solid, but the free water took much room, and all of it has dried off.", correct=lambda p: p.empty < 10),
             Option("About a quarter.", "That is a good guess for dental stone. Plaster is mixed with far more water.", correct=lambda p: 18 <= p.empty < 32),
@@ -62,7 +62,7 @@ PREDICTIONS = [
 
 NOTES = [
     Note("L04-N1",
-         "Crystals take less room than the powder and water they are made of. Still, the model does not shrink. Where does the missing room go?",
+         "Crystals take less room than the powder and water they are made of. Still, the model does not shrink. Why not, and where is the missing room?",
          "The crystals grow into each other early and form a stiff frame. The frame keeps its outer size. Later, powder and water go on turning into "
          "crystals that take less room. The missing room cannot come from outside, so it opens inside, as small empty pores. Water that stood there "
          "has become part of the crystals.", objectives=("L04-O2",)),
@@ -80,13 +80,13 @@ QUESTIONS = [
         computed={"bound": lambda p: hydration.theoretical_water_g(100), "free": lambda p: p.per_100_ml - hydration.theoretical_water_g(100)},
         key=lambda p: 100 * p.free / p.per_100_ml, unit="%", relative_tolerance=0.01, tolerance_why=ROUNDED,
         slips=(
-            Slip(lambda p: 100 * p.bound / p.per_100_ml, "That is the part that is bound. Asked is the rest."),
+            Slip(lambda p: 100 * p.bound / p.per_100_ml, "That is the part that is bound. The question asks for the rest."),
             Slip(lambda p: p.free, "That is the free water in mL for 100 g of powder. Divide it by all the water."),
             Slip(lambda p: 100 * p.free / (100 + p.per_100_ml), "You divided by the weight of the whole mix. Divide by the water."),
             Slip(lambda p: 100 - p.bound, "You took 18.6 % off. It is 18.6 mL for 100 g of powder, not 18.6 % of the water."),
         ),
-        hint="First find the free water in mL: all of it less 18.6 mL.",
-        explanation="{per_100_ml} mL less {bound} mL leave {free} mL free. That is {key} of the water."),
+        hint="First find the free water in mL: all of it minus 18.6 mL.",
+        explanation="{per_100_ml} mL minus {bound} mL leave {free} mL free. That is {key} of the water."),
     Choice(
         id="L04-Q2", objective="L04-O2",
         prompt="Crystals take 7 to 10 % less room than the powder and water that react. Why does the outside of a model not shrink by so much?",
@@ -118,7 +118,7 @@ QUESTIONS = [
             Place("All of the water is free.", "In the fresh mix nothing is bound beyond the half water of the powder."),
             Place("A part of it is bound in growing crystals.", "Binding needs powder that has dissolved, so it comes after mixing."),
             Place("Setting is complete; the rest of the water fills the pores.", "All the powder has set. What is left is free water."),
-            Place("Water from wide pores dries off; the model gets lighter, not stronger.", "The wide pores empty first. The contacts are still wet."),
+            Place("Water from wide pores dries off; the model gets lighter, not stronger.", "Drying comes after setting. The wide pores empty first, and the contacts are still wet."),
             Place("The last water leaves the contacts of the crystals; the strength rises.", "The finest gaps hold the water longest. Most of the strength comes here."),
         ),
         explanation="Free, then bound, then the free rest dries, and with the last of it the strength rises."),
@@ -147,8 +147,8 @@ QUESTIONS = [
             Option("Keep it in a closed bag, so that it dries slowly.", "In a closed bag the air fills with water, and nothing dries."),
             Option("Wipe it and lay it on a hot plate.", "The side on the plate gets hot and chalky, while the inside stays wet."),
         ),
-        hint="Which heat does gypsum bear?",
-        explanation="Air that moves, gentle warmth below about 45 °C, and the balance as judge."),
+        hint="How warm may gypsum become?",
+        explanation="Take moving air and gentle warmth, below about 45 °C. Let the balance decide when it is dry."),
 ]
 
 
@@ -173,21 +173,21 @@ EXERCISES = [
                   "1 g of water takes 1 cm³. Only the water that is bound counts here.",
         parameters=_reacting, computed={"grain": lambda p: PLASTER_DENSITY, "crystal": lambda p: CRYSTAL_DENSITY},
         steps=(
-            Step(name="before_cm3", say="What room in cm³ do the powder and the water that it binds take before they react?",
+            Step(name="before_cm3", say="What volume in cm³ do the powder and the water that it binds fill before they react?",
                  compute=lambda p: p.powder_g / p.grain + hydration.theoretical_water_g(p.powder_g), unit="cm³",
                  working="{powder_g} g ÷ {grain} g/cm³ + {powder_g} × 18.6 ÷ 100 = {answer}",
                  hint="Volume is mass divided by density. 100 g of powder bind 18.6 g.",
                  slips=(Slip(lambda p: p.powder_g * p.grain + hydration.theoretical_water_g(p.powder_g), "You multiplied by the density. Divide: volume is mass ÷ density."),
                         Slip(lambda p: p.powder_g / p.grain, "That is the powder alone. Add the water that it binds."))),
-            Step(name="crystals_cm3", say="What room in cm³ do the crystals take?", compute=lambda p: calcination.gypsum_g(p.powder_g) / p.crystal, unit="cm³",
+            Step(name="crystals_cm3", say="What volume in cm³ do the crystals fill?", compute=lambda p: calcination.gypsum_g(p.powder_g) / p.crystal, unit="cm³",
                  working="{powder_g} g × 1.186 ÷ {crystal} g/cm³ = {answer}", hint="The crystals weigh as much as powder and bound water: 118.6 g for 100 g.",
                  slips=(Slip(lambda p: p.powder_g / p.crystal, "The crystals weigh more than the powder: add the bound water."),
                         Slip(lambda p: calcination.gypsum_g(p.powder_g) / p.grain, "You took the density of the grains. The crystals have their own."))),
-            Step(name="missing_percent", say="What part in % of the room before is missing after?", compute=lambda p: 100 * (p.before_cm3 - p.crystals_cm3) / p.before_cm3,
+            Step(name="missing_percent", say="What part of the first volume is missing in the end, in %?", compute=lambda p: 100 * (p.before_cm3 - p.crystals_cm3) / p.before_cm3,
                  unit="%", working="({before_cm3} − {crystals_cm3}) ÷ {before_cm3} × 100 = {answer}", hint="What is missing, divided by what was there before.",
                  absolute_tolerance=0.4, tolerance_why="the difference of two rounded numbers is less exact than they are.",
                  slips=(Slip(lambda p: 100 * p.crystals_cm3 / p.before_cm3,
-                             "That is the part that is still filled. Asked is what is missing."),)),
+                             "That is the part that is still filled. The question asks for what is missing."),)),
         )),
     Exercise(
         id="L04-E2", objective="L04-O3", fade=2,
@@ -218,8 +218,8 @@ BENCH_TASKS = [
     BenchTask(
         "L04-B1", "Weigh a block before and after drying",
         do=(
-            "Weigh an empty mould. Mix 100 g of model plaster with 50 mL of water. Fill the mould and weigh it again.",
-            "After one hour take the block out. Measure its length with a calliper, at a place that you mark. Weigh the block.",
+            "Mix 100 g of model plaster with 50 mL of water and fill a mould.",
+            "After one hour take the block out and weigh it. Measure its length with a calliper, at a place that you mark.",
             "Lay it on a rack in a room with moving air. Do not heat it.",
             "Weigh it every day at the same hour, until two weights are the same within 0.5 g. Measure the marked length again.",
             "At each weighing scratch the block with a fingernail, at a hidden place.",

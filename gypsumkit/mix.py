@@ -7,6 +7,7 @@ apart). It is deterministic, so a picture does not shiver, and it is tested agai
 
 from dataclasses import dataclass
 from functools import cached_property
+from math import isfinite
 from typing import NamedTuple
 
 import numpy as np
@@ -344,15 +345,16 @@ def _checked(powder, water_powder_ratio, mixing, water_temperature_c, conditions
 
 def _told(quantity, value, low, high, valid, reason, many):
     """A prediction of one ratio or many; what is no number is None for one, and never valid."""
+    if not many:
+        value, low, high, valid = value[0], low[0], high[0], bool(valid[0])
+        if not isfinite(value):
+            return Prediction(None, quantity.unit, None, None, False, reason, quantity.source)
+        low, high = (x if isfinite(x) else np.float64(np.nan) for x in (low, high))
+        return Prediction(value, quantity.unit, low, high, valid, "" if valid else reason, quantity.source)
     known = np.isfinite(value)
     valid = valid & known
     low, high = (np.where(np.isfinite(x), x, np.nan) for x in (low, high))
-    said = "" if np.all(valid) else reason
-    if many:
-        return Prediction(np.where(known, value, np.nan), quantity.unit, low, high, valid, said, quantity.source)
-    if not known[0]:
-        return Prediction(None, quantity.unit, None, None, False, said, quantity.source)
-    return Prediction(value[0], quantity.unit, low[0], high[0], bool(valid[0]), said, quantity.source)
+    return Prediction(np.where(known, value, np.nan), quantity.unit, low, high, valid, "" if np.all(valid) else reason, quantity.source)
 
 
 def predict(powder, water_powder_ratio, mixing="spatulated by hand", water_temperature_c=powders.ROOM_C, time_min=None,
@@ -396,14 +398,17 @@ def predict(powder, water_powder_ratio, mixing="spatulated by hand", water_tempe
     ratio = ratios[np.newaxis, :]
     thicker, stronger, gloss = _corrections(columns, kind, ratio, conditions, moment)
     values = _all_quantities(columns, kind, ratio, conditions.water_temperature_c, thicker, stronger, ring_mm, conditions.mixing)
-    values = {name: np.broadcast_to(rows, (1 + 2 * len(constants), len(ratios))) for name, rows in values.items()}
+    table = np.empty((1 + 2 * len(constants), len(QUANTITIES), len(ratios)))
+    for place, name in enumerate(QUANTITIES):
+        table[:, place] = values[name]
+    ranges = zip(*value_and_range(table))        # of all quantities at once
+    values = dict(zip(QUANTITIES, table.swapaxes(0, 1)))
     trust = _trust(conditions.water_temperature_c, values, ring_mm)
     too_early, too_late = moment < EARLIEST_MIN, moment >= gloss
     why_not = f"no prediction of flow at {moment:g} min: " + (
         f"the mix is not yet even before {EARLIEST_MIN:g} min" if too_early else "this mix has lost its gloss and is no longer a paste")
     result = {}
-    for name, quantity in QUANTITIES.items():
-        value, low, high = value_and_range(values[name])
+    for (name, quantity), (value, low, high) in zip(QUANTITIES.items(), ranges):
         valid, reason = trust[quantity.law]
         if quantity.law == "spread":
             low = np.maximum(low, ring_mm[0])      # a mix that stands is as wide as its ring, never narrower

@@ -33,7 +33,7 @@ TABLE_ROWS = (
     ("porosity, dried", "porosity"),
     ("strength, wet, 1 h", "wet_strength_mpa"),
     ("strength, dry", "dry_strength_mpa"),
-    ("strength over that at the recommended ratio", "relative_strength"),
+    ("relative strength", "relative_strength"),
 )
 
 
@@ -279,7 +279,7 @@ def _compromise_picture(mix, wanted_mpa, dried, pins):
                   backdrop=_ratio_backdrop(powder, dried), moving=tuple(moving))
     bars = []
     for y, name, window, fill, edge, hatch in ((70, "pours", found.pours, "pale green", "green", "rising"),
-                                               (38, "carries the wanted", found.carries, "pale blue", "blue", "level"),
+                                               (38, "strong enough", found.carries, "pale blue", "blue", "level"),
                                                (6, "does both", found.both, "white", "vermillion", "falling")):
         if window is not None:
             bars.append(Polygon([window[0], window[1], window[1], window[0]], [y, y, y + 12, y + 12], fill=fill, edge=edge, hatch=hatch))

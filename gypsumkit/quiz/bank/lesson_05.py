@@ -85,7 +85,7 @@ PREDICTIONS = [
             Option("Yes, with more water than recommended: then it fills the mould better.",
                    "It fills the mould better, but the extra water leaves pores, and the model is weaker.",
                    correct=lambda p: p.first > p.usual_ml),
-            Option("No. Only another powder carries that.", "Nearly: the window is narrow. But it is there.", correct=lambda p: p.last == 0),
+            Option("No. Only another powder carries that.", "Almost: the window is narrow. But there is one.", correct=lambda p: p.last == 0),
         )),
     Choice(
         id="L05-P2", objective="L05-O1",
@@ -117,11 +117,11 @@ NOTES = [
          "is stronger at its own ratio because its dense, regular grains pour with far less water: fewer pores, more strength. The powder does "
          "not bring the strength; it brings the small need for water.", objectives=("L05-O1",)),
     Note("L05-N2",
-         "Our line meets nine handbook values within about 17 %. Ines says: “So the line is proved.” What do you answer?",
-         "The line was drawn through these same nine values: its two numbers were chosen so that it meets them. That it comes near them is no proof, "
-         "only that the form is not foolish. A proof needs values that were not used. The dry industrial plasters are such values: the dry line comes "
-         "within about a fifth of five of them, which also tests the factor two from wet to dry, and misses the sixth, the strongest, by a third. And the picture shows where the line is too simple: each powder, "
-         "close to its own ratio, weakens more steeply than the line.", objectives=("L05-O4",)),
+         "Our line meets nine handbook values within 18 %. Ines says: “So the line is proved.” What do you answer?",
+         "The line was drawn through these same nine values: its two numbers were chosen so that it meets them. That it comes near them is no proof. "
+         "It only shows that such a line is possible. A test needs values that were not used. The dry industrial plasters are such values. The dry line comes "
+         "within about a fifth of five of them; that also tests the factor two from wet to dry. It misses the sixth, the strongest, by a third. And the picture "
+         "shows where the line is too simple: each powder, close to its own ratio, weakens more steeply than the line.", objectives=("L05-O4",)),
 ]
 
 EXERCISES = [
@@ -135,7 +135,7 @@ EXERCISES = [
         steps=(
             Step(name="wet_mpa", say="What is the wet strength in MPa?",
                  compute=lambda p: round(float(p.at_30 * wet_strength_mpa(p.porosity_percent / 100, 1.0, p.rate)), 2), unit="MPa",
-                 working="{porosity_percent} % is the part {part:.3f}. It lies {away:+.3f} from 0.30. {at_30:.2f} MPa × e to the power of (−{rate:.3f} × {away:+.3f}) "
+                 working="{porosity_percent} % is the part {part:.3f}. {part:.3f} − 0.30 = {away:+.3f}. {at_30:.2f} MPa × e to the power of (−{rate:.3f} × {away:+.3f}) "
                          "= {answer}",
                  hint="First turn the porosity into a part of 1 and take 0.30 away. A calculator has a key e^x or exp.", relative_tolerance=0.02),
             Step(name="dry_mpa", say="What is the dry strength in MPa?", compute=lambda p: dry_strength_mpa(p.wet_mpa, p.dry_over_wet), unit="MPa",
@@ -145,7 +145,7 @@ EXERCISES = [
                  compute=lambda p: 100 * p.wet_mpa / p.usual_mpa, unit="%", working="{wet_mpa:.2f} MPa ÷ {usual_mpa} MPa = {answer}",
                  hint="Wet strength here, divided by wet strength at the recommended ratio.", relative_tolerance=0.02,
                  slips=(Slip(lambda p: 100 * p.dry_mpa / p.usual_mpa, "Compare wet with wet, not dry with wet."),
-                        Slip(lambda p: 100 * p.usual_mpa / p.wet_mpa, "That is upside down: the recommended one stands below."))),
+                        Slip(lambda p: 100 * p.usual_mpa / p.wet_mpa, "That is upside down: divide by the strength at the recommended ratio."))),
         )),
     Exercise(
         id="L05-E2", objective="L05-O4", fade=1,
@@ -219,7 +219,7 @@ QUESTIONS = [
         slips=(Slip(lambda p: 100 * compromise("model plaster", p.wanted_mpa).pours[1], "That is where pouring ends; you want where the strength falls below the wanted one."),
                Slip(lambda p: 100 * compromise("model plaster", p.wanted_mpa, dried=True).carries[1],
                     "That is for the dry strength; the question asks for wet.")),
-        hint="Choose model plaster, wet. Set the wanted strength, and read the right end of “carries the wanted”.",
+        hint="Choose model plaster, wet. Set the wanted strength, and read the right end of “strong enough”.",
         explanation="The window of what carries {wanted_mpa} MPa ends at {key}. More water leaves too many pores."),
     PutInOrder(
         id="L05-Q6", objective="L05-O3",
@@ -239,16 +239,17 @@ BENCH_TASKS = [
         "L05-B1", "Three ratios, wet and dry",
         do=(
             "Mix model plaster with 45, 50 and 60 mL of water per 100 g, each from 100 g of powder, in the same way and for the same time.",
-            "Fill three small moulds of equal shape from each mix, for example a clean ice cube tray. Tap out the bubbles.",
-            "Take them out when they are cold again. Weigh every piece at once.",
-            "Leave half of the pieces in the air at room temperature and weigh them each day, until the weight stays the same. Never dry in a hot oven: gypsum loses its bound water and weakens.",
-            "Press the edge of a coin into a wet and a dry piece of each mix, always with the same load of 1 kg, and measure the length of the mark.",
+            "Fill four small moulds of equal shape from each mix, for example in an ice cube tray that is not used for food again. Tap out the bubbles.",
+            "Take the pieces out when they are cold again. Weigh each piece at once, and write a number on it.",
+            "On the same day press the edge of a coin three times into two wet pieces of each mix, always with the same load of 1 kg. Measure the length of each mark.",
+            "Leave the other two pieces of each mix in the air at room temperature. Weigh them each day, until the weight stays the same. Never dry in a hot oven: gypsum loses its bound water and weakens.",
+            "Then press the coin into the dry pieces in the same way, and measure.",
             "If your laboratory has a press: the demonstrator crushes the pieces behind its shield.",
         ),
         record=(
             "For each mix: grams, millilitres, ratio, how it poured.",
             "For each piece: weight wet, weight on each day, weight dry. Weight lost ÷ weight wet is the free water that has gone.",
-            "Length of the mark, wet and dry: mean of three, and the largest difference between equal pieces.",
+            "Length of the mark, wet and dry: the mean of three for each piece, and the difference between equal pieces.",
             "Is the order of the three mixes what the line says? Is the difference larger than the difference between equal pieces?",
         ),
         cautions=(

@@ -4,10 +4,15 @@ from html import escape
 
 from gypsumkit.figures.colours import colour_code, in_room
 from gypsumkit.figures.differences import differences
-from gypsumkit.figures.staging import NARROW, large_number, staged
+from gypsumkit.figures.staging import HEIGHT, NARROW, PAIR_HEIGHT, large_number, staged
 from gypsumkit.figures.svg_renderer import overlay_svg
+from gypsumkit.live.live_picture import back_html, front_html
 
-ON_STAGE, DARK = "gypsumkit-on-stage", "gypsumkit-dark"
+ON_STAGE, DARK, LEAVES = "gypsumkit-on-stage", "gypsumkit-dark", "gypsumkit-leaves"
+# Beside a picture that stands alone are the controls and the numbers, so that the whole picture is in the window.
+BESIDE = ":is(.gypsumkit-explorer.gypsumkit-on-stage, .gypsumkit-on-stage .gypsumkit-explorer):has(.gypsumkit-alone)"
+# A block whose kernel has gone lets the page free: its button that leaves would do nothing any more.
+_ALIVE = ":where(:not(.jupyter-widgets-disconnected))"
 
 
 def _of_room(room):
@@ -31,7 +36,7 @@ body:has(.gypsumkit-on-stage) :is(#jp-top-panel, #jp-menu-panel, #jp-bottom-pane
 .gypsumkit-on-stage :is(.widget-html-content, .widget-label, .widget-readout, label, input, select, textarea, button.jupyter-button, p, li, summary) {
   font-size: max(18px, 1.25vw) !important; color: var(--gypsumkit-ink) !important; line-height: 1.3; }
 .gypsumkit-on-stage :is(input, select, textarea) { height: auto !important; min-height: 1.9em; background: var(--gypsumkit-paper) !important; border: 2px solid var(--gypsumkit-edge) !important; }
-.gypsumkit-on-stage select { width: auto; max-width: 100%; }
+.gypsumkit-on-stage select { width: auto; max-width: 100%; appearance: auto; }
 .gypsumkit-on-stage option { color: var(--gypsumkit-ink); background: var(--gypsumkit-paper); }
 .gypsumkit-on-stage ::placeholder { color: var(--gypsumkit-edge) !important; opacity: 1; }
 .gypsumkit-on-stage .gypsumkit-block button.jupyter-button, .gypsumkit-on-stage button.jupyter-button { color: var(--gypsumkit-link) !important; background: var(--gypsumkit-paper) !important;
@@ -47,18 +52,27 @@ body:has(.gypsumkit-on-stage) :is(#jp-top-panel, #jp-menu-panel, #jp-bottom-pane
 .gypsumkit-on-stage .gypsumkit-controls > .widget-hbox:has(.widget-slider) { flex: 1 1 40em !important; max-width: 60em; }
 .gypsumkit-on-stage .gypsumkit-controls .widget-slider { flex: 1 1 25em !important; }
 .gypsumkit-on-stage .widget-slider .slider-container { min-width: 6em; }
+.gypsumkit-on-stage .widget-readout { flex: none; width: auto; min-width: 4.5ch; }
 .gypsumkit-on-stage .noUi-target, .gypsumkit-on-stage .noUi-connects { background: var(--gypsumkit-edge) !important; }
 .gypsumkit-on-stage .noUi-handle { border-color: var(--gypsumkit-link) !important; background: var(--gypsumkit-paper) !important; }
 .gypsumkit-on-stage .noUi-handle:is(:focus, :hover) { background: var(--gypsumkit-link) !important; }
 .gypsumkit-on-stage :is(button, input, select, textarea, summary, [tabindex]):focus-visible, .gypsumkit-on-stage :is(.noUi-handle, .widget-readout):focus {
   outline: 4px solid var(--gypsumkit-ink) !important; outline-offset: 3px; box-shadow: 0 0 0 3px var(--gypsumkit-paper) !important; }
-.gypsumkit-on-stage .gypsumkit-block:is(.gypsumkit-clock) { LIGHT color: #000; background: #fff; }
 .gypsumkit-block:not(.gypsumkit-on-stage) > .gypsumkit-stage-bar { display: none; }
 .gypsumkit-stage-layer { display: flex; flex-flow: row wrap; gap: 0 16px; align-items: flex-start; }
 .gypsumkit-stage-pictures { display: flex; flex-flow: row wrap; gap: 12px; line-height: 0; flex: none; }
 .gypsumkit-stage-pictures > * { width: calc((100vw - 60px) / 2) !important; flex: none; }
 .gypsumkit-stage-pictures.gypsumkit-many { gap: 4px; }
 .gypsumkit-stage-pictures.gypsumkit-many > * { width: calc((100vw - 72px) / max(5, var(--pictures))) !important; }
+@media (min-width: 901px) {
+  BESIDE { padding-left: calc(50vw + 4px); min-height: min(100dvh, calc(50vw - 30px)); }
+  .gypsumkit-on-stage BESIDE { position: relative; padding-left: calc(50vw - 12px); min-height: calc(50vw - 80px); }
+  BESIDE :is(.gypsumkit-picture, .gypsumkit-picture *):has(.gypsumkit-alone) { position: static !important; overflow: visible !important; }
+  BESIDE .gypsumkit-alone > .gypsumkit-stage-pictures { position: absolute; top: 8px; left: 16px; }
+  .gypsumkit-on-stage BESIDE .gypsumkit-alone > .gypsumkit-stage-pictures { top: 0; left: 0; }
+  BESIDE .gypsumkit-alone > .gypsumkit-stage-pictures > * { width: min(calc((100vw - 60px) / 2), calc((100dvh - var(--above, 20px)) * var(--shape))) !important; }
+  .gypsumkit-on-stage .gypsumkit-explorer { --above: 9.4em; }
+}
 .gypsumkit-stage-number { width: 100%; height: max(64px, 6.4vw); overflow: hidden; display: flex; flex-flow: row nowrap; gap: 0 1.2em; align-items: center; }
 .gypsumkit-on-stage .gypsumkit-stage-side { flex: 1 1 22em; min-width: 0; padding: 0.4em 0 0; }
 .gypsumkit-on-stage .gypsumkit-stage-side :is(table, th, td, caption, p) { font-size: max(18px, 1.46vw) !important; line-height: 1.3; }
@@ -79,7 +93,41 @@ body:has(.gypsumkit-on-stage) :is(#jp-top-panel, #jp-menu-panel, #jp-bottom-pane
   .gypsumkit-on-stage .gypsumkit-large, .gypsumkit-on-stage .gypsumkit-stage-number .gypsumkit-large { font-size: min(13vw, calc(150vw / var(--letters))); }
   .gypsumkit-on-stage .widget-slider { flex-wrap: wrap; }
 }
-</style>""".replace("LIGHT", _of_room("light room")).replace("DARK", _of_room("dark room"))
+</style>""".replace("." + ON_STAGE, f".{ON_STAGE}{_ALIVE}").replace("LIGHT", _of_room("light room")).replace("DARK", _of_room("dark room"))
+
+# The one key that no button takes. It presses the button that leaves; where Python does not answer, as after a restart, it uncovers the page itself.
+ESCAPE = """<img alt="" style="display:none" src="data:image/gif;base64,R0lGODlhAQABAAAAACH5BAEKAAEALAAAAAABAAEAAAICTAEAOw==" onload="
+if (!window.gypsumkitEscape) {
+  window.gypsumkitEscape = true;
+  window.addEventListener('keydown', event => {
+    const leave = [...document.querySelectorAll('.ON_STAGE .LEAVES')].pop();
+    if (event.key !== 'Escape' || !leave || document.querySelector('.jp-Dialog')) return;
+    event.preventDefault();
+    event.stopPropagation();
+    const covered = leave.closest('.ON_STAGE');
+    leave.click();
+    setTimeout(() => { if (leave.classList.contains('LEAVES')) covered.classList.remove('ON_STAGE'); }, 2500);
+  }, true);
+}">""".replace("ON_STAGE", ON_STAGE).replace("LEAVES", LEAVES)
+
+
+class RoomView:
+    """A scene arranged as on the page, in the colours of a room.
+
+    Parameters
+    ----------
+    room : str
+        One of `gypsumkit.figures.colours.ROOMS`.
+    """
+
+    back_html, front_html = staticmethod(back_html), staticmethod(front_html)
+
+    def __init__(self, room):
+        self.room = room
+
+    def arranged(self, scene):
+        """Return the scene as it is."""
+        return scene
 
 
 class StageView:
@@ -95,14 +143,16 @@ class StageView:
         One of `gypsumkit.figures.colours.ROOMS`.
     told : bool
         Whether tables and words stand beside the pictures.
+    height : float
+        How high a picture that stands alone may be, picture units.
     """
 
-    def __init__(self, places=(0,), number=None, room="light room", told=True):
-        self.places, self.number, self.room, self.told = tuple(places), number, room, told
+    def __init__(self, places=(0,), number=None, room="light room", told=True, height=HEIGHT):
+        self.places, self.number, self.room, self.told, self.height = tuple(places), number, room, told, height
 
     def arranged(self, scene):
         """Return the scene with the pictures that are shown, made ready for the stage."""
-        return staged(scene, self.places)
+        return staged(scene, self.places, self.height if len(self.places) == 1 else PAIR_HEIGHT)
 
     def back_html(self, scene, pages):
         """Return the layer that stands still, one image for each picture."""
@@ -117,10 +167,12 @@ class StageView:
 
     def _layer(self, scene, pictures, large="", side=""):
         count, narrow = len(scene.pictures), scene.pictures[0].width < NARROW
-        row = f'<div class="gypsumkit-stage-pictures{" gypsumkit-many" if narrow else ""}" style="--pictures:{count}">{pictures}</div>'
+        shape = scene.pictures[0].width / scene.pictures[0].height
+        row = f'<div class="gypsumkit-stage-pictures{" gypsumkit-many" if narrow else ""}" style="--pictures:{count};--shape:{shape:.4f}">{pictures}</div>'
         above = f'<div class="gypsumkit-stage-number">{large}</div>' if self.number is not None and count == 2 and not narrow else ""
         beside = f'<div class="gypsumkit-stage-side">{"" if above else large}{side}</div>' if side else ""
-        return f'<div style="width:0;min-width:100%"><div class="gypsumkit-stage-layer">{above}{row}{beside}</div></div>'
+        alone = " gypsumkit-alone" if count == 1 and not narrow and self.told else ""
+        return f'<div style="width:0;min-width:100%"><div class="gypsumkit-stage-layer{alone}">{above}{row}{beside}</div></div>'
 
     def _large(self, scene):
         found = large_number(scene.numbers, self.number)

@@ -327,3 +327,18 @@ async def test_every_slider_has_a_named_field_that_does_the_same(lesson):
     names = await lesson.page.evaluate("""() => [...document.querySelectorAll('.gypsumkit-block .widget-slider')].map(slider => {
         const field = slider.parentElement.querySelector('input[type=text]:not(.widget-readout)'); return field ? field.labels[0] && field.labels[0].innerText : null; })""")
     assert names and all(names)
+
+
+async def test_a_stage_whose_kernel_has_gone_lets_the_page_free(browser, lab):
+    write_notebook(lab.lessons / "left_alone.ipynb", NOTEBOOK)
+    lesson = await open_lesson(browser, lab, "left_alone.ipynb", width=1280)
+    menu = "() => document.querySelector('#jp-menu-panel').checkVisibility({visibilityProperty: true})"
+    try:
+        await lesson.run_all(".gypsumkit-explorer")
+        await lesson.in_kernel("explorer.stage.cover.switch(); explorer.stage.cover.switch_room()")
+        await lesson.page.wait_for_function(f"() => !({menu})()")
+        await lesson.page.evaluate("() => { window.jupyterapp.shell.currentWidget.sessionContext.session.kernel.restart(); }")
+        await lesson.page.wait_for_function(menu, timeout=20000)
+        await lesson.run_all(".gypsumkit-explorer:not(.jupyter-widgets-disconnected)")
+    finally:
+        await lesson.close()

@@ -31,17 +31,31 @@ class NumberControl(widgets.HBox):
 
     def __init__(self, name, value, low, high, step, unit, what, example, decimals=0):
         self.value, self.low, self.high, self.unit, self.what, self.example = value, low, high, unit, what, example
-        self.slider = widgets.FloatSlider(value=value, min=low, max=high, step=step, readout_format=f".{decimals}f", continuous_update=True,
-                                          description=name, style={"description_width": "initial"},
-                                          layout=widgets.Layout(flex="1 1 420px", width="auto", min_width="0"))
+        self._rests = (None, None)         # a number between two steps, and where the browser has put the handle for it
+        self.slider = self.make_slider(step, readout_format=f".{decimals}f", continuous_update=True, description=name,
+                                       style={"description_width": "initial"}, layout=widgets.Layout(flex="1 1 420px", width="auto", min_width="0"))
         self.typed = widgets.Text(description="or type it", placeholder=example, continuous_update=False, **full_name())
         super().__init__([self.slider, self.typed], layout=widgets.Layout(flex="1 1 620px", flex_flow="row wrap", max_width="100%"))
 
+    def make_slider(self, step, **said):
+        """Return the slider."""
+        return widgets.FloatSlider(value=self.value, min=self.low, max=self.high, step=step, **said)
+
     def from_slider(self):
-        """Take the number from the slider; what was typed before no longer holds and is cleared."""
-        if abs(self.slider.value - self.value) > 1e-9:
-            self.value = self.slider.value
-            self.typed.value = ""
+        """Take the number from the slider; what was typed before no longer holds and is cleared.
+
+        A browser puts the handle on the nearest step and sends this back. It is no move of the reader: the number stays.
+        """
+        place = self.slider.value
+        if self.steps_moved() <= 0.5 + 1e-6 and (self._rests[0] != self.value or self._rests[1] == place):
+            self._rests = (self.value, place)
+            return
+        self.value, self._rests = place, (None, None)
+        self.typed.value = ""
+
+    def steps_moved(self):
+        """Return how many steps the handle of the slider stands away from the number."""
+        return abs(self.slider.value - self.value) / self.slider.step
 
     def from_typing(self):
         """Take the number from what was typed; what was typed stays.
@@ -113,6 +127,32 @@ class NumberControl(widgets.HBox):
             raise Problem(f"{self.what[0].upper()}{self.what[1:]} is given as {value:g} {self.unit}; this picture goes from {self.low:g} "
                           f"to {self.high:g} {self.unit}.")
         return float(value)
+
+
+class WideNumberControl(NumberControl):
+    """A number from seconds to days: its slider goes by shares of the number, 100 steps for ten times as much, to two digits.
+
+    Parameters are those of `NumberControl`, without `step`.
+    """
+
+    STEP = 0.01
+
+    def __init__(self, name, value, low, high, unit, what, example, decimals=0):
+        super().__init__(name, value, low, high, self.STEP, unit, what, example, decimals)
+
+    def make_slider(self, step, **said):
+        """Return the slider."""
+        return widgets.FloatLogSlider(value=self.value, base=10, min=math.log10(self.low), max=math.log10(self.high), step=step, **said)
+
+    def from_slider(self):
+        """Take the number from the slider, to two digits."""
+        super().from_slider()
+        if self.value == self.slider.value:
+            self.value = min(max(float(f"{self.value:.2g}"), self.low), self.high)
+
+    def steps_moved(self):
+        """Return how many steps the handle of the slider stands away from the number."""
+        return abs(math.log10(self.slider.value / self.value)) / self.STEP
 
 
 class RatioControl(NumberControl):

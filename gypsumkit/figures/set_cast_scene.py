@@ -6,20 +6,22 @@ from gypsumkit.figures.mix_words import recipe_words
 from gypsumkit.figures.scene import Band, Line, Marker, Panel, Picture, Polygon, Rule, Scene, Table, Text
 from gypsumkit.remembering import remembered
 from gypsumkit.showing import bracketed, rounded
-from gypsumkit.studies.set_cast import (CEMENT_UM, HOT_C, LEAST_MIN, LINE_UM, MOST_MIN, RUNNING, SATURATED, WARM_C, dryness, strength_mpa, warmth_words)
+from gypsumkit.studies.set_cast import (CEMENT_UM, EDGE_DEGREES, HOT_C, LEAST_MIN, LINE_UM, MOST_MIN, RINSE_S, RUNNING, SATURATED, WARM_C, dryness, strength_mpa,
+                                        warmth_words)
 
 PICTURE_HEIGHT = 470
 SHALLOW_UM, DEEP_UM = 0.1, 1000.0
-SHOWN_UM = 120.0
+SHOWN_UM = 300.0                               # of the edge, back from its tip
 MINUTE_TICKS = ((0.1, "6 s"), (1.0, "1 min"), (10.0, "10"), (60.0, "1 h"), (360.0, "6 h"), (1440.0, "1 d"))
 DEPTH_TICKS = ((0.1, "0.1"), (1.0, "1"), (10.0, "10"), (100.0, "100"), (1000.0, "1000"))
 COOL_C, TOP_C = 15.0, 130.0
 TOPS_MPA = (20.0, 40.0, 80.0, 120.0, 240.0)
 POINTS = 61
 
-ETCHING_LIMITS = ("Limits: pure water; the surface loses alike everywhere. In truth edges and thin walls lose first, and single crystals come loose. The low bound takes the "
-                  "slowest published crystal and a thick layer of resting water, the high bound the quickest and a thin layer; the layers are ours. How warmth changes the crystal "
-                  "itself is left out. The two marks of 25 and 50 µm are from memory. No measurement on a dental cast was found to compare with. For teaching only.")
+ETCHING_LIMITS = ("Limits: pure water; the surface loses alike everywhere. In truth a sharp tip may lose more, and single crystals come loose. The low bound takes the slowest "
+                  "published crystal and a thick layer of resting water. The high bound takes the quickest and a thin layer. The layers are ours. How warmth changes the crystal "
+                  "itself is left out. The two marks of 25 and 50 µm, and the edge of 60°, are from memory or ours. No measurement of the depth on a dental cast was found. "
+                  "For teaching only.")
 DRYING_LIMITS = ("Limits: the weight says how much water is left in the whole cast, not where: the core dries last. That strength returns late is a maker's guide about plaster, "
                  "reproduced by our law; dry as about twice wet is from memory. The law is the same on the way down and on the way up. The two temperatures are "
                  "common practice, no source; how fast heat drives crystal water off is not predicted. For teaching only.")
@@ -29,7 +31,7 @@ DRYING_LIMITS = ("Limits: the weight says how much water is left in the whole ca
 
 
 def etching_scene(soak):
-    """Describe what wetting takes from the surface: bounds against time, and the layer drawn.
+    """Describe what wetting takes from the surface: bounds against time, and an edge drawn.
 
     Parameters
     ----------
@@ -40,7 +42,7 @@ def etching_scene(soak):
     -------
     gypsumkit.figures.scene.Scene
     """
-    return Scene((_depth_picture(soak), _layer_picture(soak)), etching_words(soak), _etching_numbers(soak))
+    return Scene((_depth_picture(soak), _edge_picture(soak)), etching_words(soak), _etching_numbers(soak))
 
 
 def _water_words(soak):
@@ -60,15 +62,36 @@ def _time_words(minutes):
 def _depth_words(low, high):
     if high <= 0:
         return "nothing"
-    return f"between {rounded(low, 2)} and {rounded(high, 2)} µm"
+    return _span(low, high)
 
 
-def _verdict(low, high, mark):
-    return "less" if high < mark else "perhaps more" if low < mark else "more"
+def _span(low, high):
+    """A least and a most depth, with one unit where they share it."""
+    unit = " mm" if low >= 1000 else " µm" if high < 1000 else ""
+    return f"{_depth(low).removesuffix(unit) if unit else _depth(low)} to {_depth(high)}"
+
+
+def _depth(um):
+    return f"{rounded(um, 2)} µm" if um < 1000 else f"{rounded(um / 1000, 2)} mm"
+
+
+def _when_words(soak, depth_um):
+    perhaps, certainly = soak.minutes_until(depth_um)
+    if not np.isfinite(perhaps):
+        return "not within a day"
+    return f"perhaps after {_time_words(perhaps)}, " + (f"certainly after {_time_words(certainly)}" if np.isfinite(certainly) else "but not certainly within a day")
+
+
+def _rinses_words(soak):
+    """How many rinses take a film of cement from the tip of an edge; a tap takes as much each time."""
+    depth = CEMENT_UM * soak.depth_um()[0] / soak.tip_um()[0]
+    perhaps, certainly = (60.0 * minutes / RINSE_S for minutes in soak.minutes_until(depth))
+    return f" At such a tip {CEMENT_UM:g} µm are gone perhaps after {rounded(perhaps, 2)} rinses of {RINSE_S:g} s" + (
+        f", certainly after {rounded(certainly, 2)}." if np.isfinite(certainly) else ".")
 
 
 def etching_words(soak):
-    """Say a wetting in words: depth, bound by the volume of water, and when the marks are reached.
+    """Say a wetting in words: depth, bound by the volume of water, when the marks are reached, and what an edge loses.
 
     Parameters
     ----------
@@ -85,22 +108,19 @@ def etching_words(soak):
     if soak.wetting == SATURATED:
         return said + ("The surface loses nothing: this water already holds all the gypsum that it can. True only while it is full: keep lumps of set gypsum in it. "
                        "Water that becomes warmer or colder in the vessel may take a little, or leave a little.")
-    perhaps, surely = soak.minutes_until(LINE_UM)
-    return said + (f"The surface loses {_depth_words(low, high)}. If every litre left full of gypsum, {rounded(soak.most_um(), 2)} µm would be lost: more is impossible. "
-                   f"Against a film of cement ({CEMENT_UM:g} µm): {_verdict(low, high, CEMENT_UM)}. Against the line that a stone must reproduce ({LINE_UM:g} µm): "
-                   f"{_verdict(low, high, LINE_UM)}. {LINE_UM:g} µm are gone perhaps after {_time_words(perhaps)}, surely after {_time_words(surely)}."
-                   if np.isfinite(perhaps) else
-                   f"The surface loses {_depth_words(low, high)}. If all of this water became full of gypsum, {rounded(soak.most_um(), 2)} µm would be lost: more is impossible. "
-                   f"Against a film of cement ({CEMENT_UM:g} µm): {_verdict(low, high, CEMENT_UM)}. {LINE_UM:g} µm are not reached within a day.")
+    full = "every litre left" if soak.wetting == RUNNING else "all of this water became"
+    return said + (f"The surface loses {_depth_words(low, high)}. If {full} full of gypsum, {_depth(soak.most_um())} would be lost: more is impossible. "
+                   f"A film of cement ({CEMENT_UM:g} µm) is gone {_when_words(soak, CEMENT_UM)}. A fine line ({LINE_UM:g} µm) is gone {_when_words(soak, LINE_UM)}. "
+                   f"An edge of {EDGE_DEGREES:g}° loses from both sides, so its tip moves back {round(soak.tip_um()[1] / high, 1):g} times as far: "
+                   f"{_depth_words(*soak.tip_um())}.") + (_rinses_words(soak) if soak.wetting == RUNNING else "")
 
 
 def _etching_numbers(soak):
     rows = []
     for minutes in sorted({1.0, 10.0, 60.0, 720.0, soak.minutes}):
-        low, high = soak.depth_um(minutes)
-        rows.append((_time_words(minutes), *("nothing" if depth <= 0 else f"{word}{rounded(depth, 2)} µm" for word, depth in
-                                             (("at least ", low), ("", high), ("", soak.most_um(minutes))))))
-    return Table(("time", "least", "at most", "if all water became full"), tuple(rows), f"Depth lost in {soak.wetting}")
+        most = soak.most_um(minutes)
+        rows.append((_time_words(minutes), _depth_words(*soak.depth_um(minutes)), _depth_words(*soak.tip_um(minutes)), _depth(most) if most > 0 else "nothing"))
+    return Table(("time", "surface", f"tip of an edge of {EDGE_DEGREES:g}°", "if all water became full"), tuple(rows), f"Lost in {soak.wetting}, at least and at most")
 
 
 @remembered(32)
@@ -130,27 +150,32 @@ def _depth_picture(soak):
                    Text(left, up[1], "dashed: all water full", anchor="start", height="top", up=-3),
                    Rule(x=x, width=1.5, dash="solid"), Line([x, x], [_log(low), _log(high)], colour="vermillion", width=5),
                    Marker(x, float(_log(low)), "circle"), Marker(x, float(_log(high)), "square"),
-                   Text(across[1] - 0.05, up[0], f"now {rounded(low, 2)} to {rounded(high, 2)} µm", anchor="end", height="bottom", bold=True, size=18, up=4)]
+                   Text(across[1] - 0.05, up[0], f"now {_span(low, high)}", anchor="end", height="bottom", bold=True, size=18, up=4)]
     panel = Panel("depth", across, up, title="Lost from the surface", x_label="time in the water (longer steps)", y_label="depth lost (µm, longer steps)",
                   x_ticks=tuple((float(np.log10(minutes)), words) for minutes, words in MINUTE_TICKS),
                   y_ticks=tuple((float(np.log10(depth)), words) for depth, words in DEPTH_TICKS), backdrop=tuple(marks), moving=tuple(moving))
     return Picture("depth", (panel,), height=PICTURE_HEIGHT, words=f"Lost from the surface in {soak.wetting}: {_depth_words(low, high)} after {_time_words(soak.minutes)}.")
 
 
-def _layer_picture(soak):
-    low, high = (min(float(depth), SHOWN_UM) for depth in soak.depth_um())
+def _edge_picture(soak):
+    """A sharp edge in section: its first outline, the outline that is certainly gone, and the one that perhaps is."""
+    slope = float(np.tan(np.radians(EDGE_DEGREES / 2)))
+    low, high = (min(float(back), SHOWN_UM) for back in soak.tip_um())
 
-    def layer(top, bottom, fill, hatch):
-        return [Polygon([0, 10, 10, 0], [-top, -top, -bottom, -bottom], fill=fill, edge="black", hatch=hatch, width=1.5)] if bottom - top > 1e-9 else []
-    moving = [*layer(0.0, low, "white", "dots"), *layer(low, high, "pale yellow", "rising"), *layer(high, SHOWN_UM, "pale grey", "")]
-    names = [(0.5 * (high + SHOWN_UM), "stays", SHOWN_UM - high), (0.5 * (low + high), "hatched: perhaps lost", high - low), (0.5 * low, "dots: surely lost", low)]
-    moving += [Text(0.25, -depth, words, anchor="start", bold=True) for depth, words, thick in names if thick > 9]
-    marks = tuple(mark for depth in (CEMENT_UM, LINE_UM) for mark in (Rule(y=-depth, colour="black", dash="dashed"),
-                                                                      Text(9.8, -depth, f"{depth:g} µm", anchor="end", up=9)))
-    panel = Panel("layer", (0.0, 10.0), (-SHOWN_UM, 6.0), title="The layer under the surface", y_label="depth (µm)", x_ticks=(),
-                  y_ticks=tuple((-float(depth), f"{depth}") for depth in (0, 25, 50, 75, 100)), moving=tuple(moving + list(marks)))
-    return Picture("layer", (panel,), height=PICTURE_HEIGHT, words="The layer under the surface, to a depth of 120 µm. " + (
-        "Nothing of it is lost." if high <= 0 else f"Surely lost: {rounded(low, 2)} µm; perhaps lost: down to {rounded(high, 2)} µm{' or more' if high >= SHOWN_UM else ''}."))
+    def wedge(back, fill, hatch):
+        half = slope * (SHOWN_UM - back)
+        return [Polygon([0, half, -half], [-back, -SHOWN_UM, -SHOWN_UM], fill=fill, edge="black", hatch=hatch, width=1.5)] if SHOWN_UM - back > 1e-9 else []
+    moving = [*(wedge(0.0, "white", "dots") if low > 0 else []), *(wedge(low, "pale yellow", "rising") if high > 0 else []), *wedge(high, "pale grey", "")]
+    names = ["grey: stays"] if high <= 0 else ["dots: certainly lost", "hatched: perhaps lost", "grey: stays"]
+    moving += [Text(-176, 76 - 24 * place, words, anchor="start") for place, words in enumerate(names)]
+    if high <= 0:
+        moving.append(Text(0, -0.75 * SHOWN_UM, "nothing is lost", bold=True))
+    marks = tuple(mark for back in (CEMENT_UM, LINE_UM) for mark in (Line([0, 178], [-back, -back], colour="black", dash="dashed", width=2),
+                                                                    Text(178, -back, f"{back:g} µm", anchor="end", up=9)))
+    panel = Panel("edge", (-180.0, 180.0), (-SHOWN_UM, 90.0), title=f"An edge of {EDGE_DEGREES:g}°, cut through", y_label="back from the tip (µm)", x_ticks=(), equal_aspect=True,
+                  y_ticks=tuple((-float(back), f"{back}") for back in (0, 100, 200, 300)), moving=tuple(moving) + marks)
+    said = ("Nothing of it is lost." if high <= 0 else f"Its tip moves back certainly by {_depth(low)} and perhaps by {_depth(high)}{' or more' if high >= SHOWN_UM else ''}.")
+    return Picture("edge", (panel,), height=PICTURE_HEIGHT, words=f"An edge of {EDGE_DEGREES:g}°, cut through, to {SHOWN_UM:g} µm below its tip. {said}")
 
 
 # ---------------------------------------------------------------- drying
@@ -218,6 +243,10 @@ def _drying_numbers(recipe):
     return Table(("free water left", "weight", "strength"), tuple(rows), "Weight and strength while the free water leaves, or comes back")
 
 
+def _weight_ticks(lost, step):
+    return tuple((float(one), f"{100 - one:g}") for one in np.arange(0, lost + 1e-9, step))
+
+
 def _weight_picture(recipe, weight_percent, air_c, dry):
     lost, most = 100.0 - dry.dry_percent, 100.0 - dry.least_percent
     x = 100.0 - weight_percent
@@ -227,7 +256,7 @@ def _weight_picture(recipe, weight_percent, air_c, dry):
     weight = (box(0.0, lost, "pale sky", "rising"), box(lost, most, "pale vermillion", "dots"), Text(0.0, 0.62, "hatched: free water leaves", anchor="start", height="bottom"),
               Text(0.0, -0.14, "dots: crystal water leaves", anchor="start", height="top"),
               Line([x, x], [-0.1, 0.6], colour="vermillion", width=4), Marker(x, 0.25, "diamond", size=16))
-    top = Panel("weight", (0.0, 36.0), (-0.75, 1.2), title="The balance", x_label="lost, % of the wet weight", y_ticks=(), moving=weight)
+    top = Panel("weight", (0.0, 36.0), (-0.75, 1.2), title="The balance", x_label="weight, % of wet", x_ticks=_weight_ticks(36, 10), y_ticks=(), moving=weight)
 
     def zone(begin, end, fill, hatch):
         return Polygon([begin, end, end, begin], [0.0, 0.0, 0.5, 0.5], fill=fill, edge="black", hatch=hatch, width=1.5)
@@ -257,5 +286,6 @@ def _strength_picture(recipe, weight_percent, dry):
     else:
         now = float(strength_mpa(recipe, dry.free_water_left)[0])
         marks += [Marker(100.0 - weight_percent, now), Text(100.0 - weight_percent, now, f"{rounded(now, 3)} MPa", anchor="auto", right=14, up=-18, bold=True, size=18)]
-    panel = Panel("strength", (0.0, 1.25 * lost), (0.0, top), title="Strength", x_label="lost, % of the wet weight", y_label="compressive strength (MPa)", moving=tuple(marks))
-    return Picture("strength", (panel,), height=PICTURE_HEIGHT, words=f"Strength against what was lost. {_state_words(recipe, dry)}.")
+    panel = Panel("strength", (0.0, 1.25 * lost), (0.0, top), title="Strength", x_label="weight, % of wet", y_label="compressive strength (MPa)",
+                  x_ticks=_weight_ticks(1.25 * lost, 5 if lost > 12 else 2 if lost > 5 else 1), moving=tuple(marks))
+    return Picture("strength", (panel,), height=PICTURE_HEIGHT, words=f"Strength against the weight. {_state_words(recipe, dry)}.")

@@ -58,6 +58,26 @@ def depth_um(dissolved_mmol, area_cm2, porosity, gypsum_density_g_cm3):
     return 1e4 * solid_cm3 / (np.asarray(area_cm2, dtype=float) * (1.0 - np.asarray(porosity, dtype=float)))
 
 
+def tip_um(depth, edge_degrees):
+    """How far the tip of a sharp edge moves back when both of its sides lose the same depth.
+
+    Parameters
+    ----------
+    depth : float or array, µm, lost at right angles from each side
+    edge_degrees : float, °, above 0 to 180, angle between the two sides; 180 is a flat surface
+
+    Returns
+    -------
+    float or array, µm
+
+    Notes
+    -----
+    depth / sin(half the angle), geometry: the edge stays as sharp and moves back. In truth a tip gives its ions up more easily than
+    a flat surface, so it loses this or more [gypsumkit].
+    """
+    return np.asarray(depth, dtype=float) / np.sin(np.radians(edge_degrees) / 2.0)
+
+
 def diffusion_m2_s(temperature_c):
     """How fast dissolved calcium sulfate spreads in still water.
 

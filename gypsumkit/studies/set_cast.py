@@ -21,6 +21,8 @@ LEAST_MIN, MOST_MIN = 0.1, 1440.0
 LEAST_L, MOST_L = 0.1, 10.0
 LEAST_CM2, MOST_CM2 = 5.0, 200.0
 COLDEST_C, WARMEST_C = 5.0, 90.0
+EDGE_DEGREES = 60.0                              # the sharp edge of a die that is drawn: both sides lose, so its tip moves back twice as far
+RINSE_S = 10.0                                   # one rinse under the tap
 CEMENT_UM, LINE_UM = 25.0, 50.0                  # a film of cement; the line that a stone must reproduce: both from memory
 WARM_C, HOT_C = 45.0, 60.0                       # dry below the first; above the second it is too hot            [trade]
 
@@ -117,8 +119,23 @@ class Soak:
                 for surface, film in ((etching.SLOW_SURFACE_MOL_M2_S, thick), (etching.QUICK_SURFACE_MOL_M2_S, thin))]
         return ends[0], ends[1]
 
+    def tip_um(self, minutes=None):
+        """Return how far the tip of a sharp edge has moved back at least and at most, µm, as its two sides lose alike.
+
+        Parameters
+        ----------
+        minutes : float or array, optional
+            min; the time of this soak when not given.
+
+        Returns
+        -------
+        tuple of float or array
+        """
+        low, high = self.depth_um(minutes)
+        return etching.tip_um(low, EDGE_DEGREES), etching.tip_um(high, EDGE_DEGREES)
+
     def minutes_until(self, depth_um):
-        """Return when a depth is perhaps lost and when it is surely lost, min; inf when never within the day.
+        """Return when a depth is perhaps lost and when it is certainly lost, min; inf when never within the day.
 
         Parameters
         ----------

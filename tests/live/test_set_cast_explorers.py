@@ -69,3 +69,19 @@ def test_the_prediction_is_compared_at_its_own_settings(kind, question, asked):
     view.answer(next(option.letter for option in view.question.shown_options if option.correct))
     explorer.compare()
     assert all(explorer.settings()[name] == value for name, value in asked.items()) and "Correct" in explorer.verdict.value
+
+
+def test_an_edge_moves_back_twice_as_far_and_a_tap_says_how_many_rinses():
+    explorer = explorer_class("etching")()
+    assert "moves back 2 times as far" in explorer.words() and "rinses of 10 s" in explorer.words()
+    explorer.go_to(wetting="still tap water")
+    assert "rinses" not in explorer.words()
+
+
+def test_what_the_rinses_take_together_is_a_film_of_cement():
+    import re
+    from gypsumkit.studies.set_cast import Soak
+    words = explorer_class("etching")().words()
+    perhaps, certainly = (float(one) for one in re.search(r"perhaps after (\d+) rinses of 10 s, certainly after (\d+)", words).groups())
+    assert perhaps * Soak(minutes=10 / 60).tip_um()[1] == pytest.approx(25.0, rel=0.05)
+    assert certainly * Soak(minutes=10 / 60).tip_um()[0] == pytest.approx(25.0, rel=0.05)

@@ -5,7 +5,7 @@ import numpy as np
 from gypsumkit.figures.set_cast_scene import COOL_C, DRYING_LIMITS, ETCHING_LIMITS, TOP_C, drying_scene, etching_scene
 from gypsumkit.live.controls import choice, powder_choice
 from gypsumkit.live.explorer import Explorer
-from gypsumkit.live.number_control import NumberControl
+from gypsumkit.live.number_control import NumberControl, WideNumberControl
 from gypsumkit.studies.set_cast import (COLDEST_C, LEAST_CM2, LEAST_L, LEAST_MIN, MOST_CM2, MOST_L, MOST_MIN, WARMEST_C, WETTINGS, Soak, dryness, usual)
 
 
@@ -31,8 +31,8 @@ class EtchingExplorer(Explorer):
         self.powder_name = start.powder
         super().__init__({
             "wetting": choice("Wetted by", WETTINGS, start.wetting),
-            "minutes": NumberControl("Time in the water (min)", start.minutes, LEAST_MIN, MOST_MIN, 1, "min", "the time in the water", "30 s or 2 h", decimals=1),
-            "water_l": NumberControl("Water (L; from the tap each minute)", start.water_l, LEAST_L, MOST_L, 0.1, "L", "the water", "500 mL", decimals=1),
+            "minutes": WideNumberControl("Time in the water (min)", start.minutes, LEAST_MIN, MOST_MIN, "min", "the time in the water", "30 s or 2 h", decimals=1),
+            "water_l": NumberControl("Water (L a minute, or L in the bowl)", start.water_l, LEAST_L, MOST_L, 0.1, "L", "the water", "500 mL", decimals=1),
             "temperature_c": NumberControl("Water temperature (°C)", start.temperature_c, COLDEST_C, WARMEST_C, 1, "°C", "the temperature of the water", "20 °C"),
             "area_cm2": NumberControl("Wetted surface (cm²)", start.area_cm2, LEAST_CM2, MOST_CM2, 5, "cm²", "the wetted surface", "60 cm²"),
         }, ETCHING_LIMITS, **rest)

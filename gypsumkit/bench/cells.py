@@ -12,6 +12,9 @@ LONGEST_TEXT = 2000
 
 # "1,234" is 1234 to one writer and 1.234 to another; nobody but the writer knows.
 _TWO_WAYS = re.compile(r"^([+-]?[1-9]\d{0,2}),(\d{3})(?!\d)\s*(\D.*)?$")
+# "2 min 30 s" is 2.5 min; "2:30", as a stop-watch shows it, may also be hours.
+_MIN_AND_S = re.compile(r"^(\d{1,4})\s*min\.?,?\s*([0-5]?\d)\s*s(?:ec)?\.?$", re.I)
+_STOP_WATCH = re.compile(r"^(\d{1,4}):([0-5]\d)(?:\s*(?:min|m:s|mm:ss))?$", re.I)
 _YES, _NO = ("yes", "y", "true", "1", "x", "on"), ("no", "n", "false", "0", "off")
 
 
@@ -94,9 +97,16 @@ def factor_of(name, unit):
     if column.unit == "1":
         raise Problem(f"{column.words} is counted and has no unit.")
     wanted, given = find_unit(column.unit), find_unit(unit)
+    if _weighed_water(name, given):
+        return given.factor / find_unit("g").factor
     if given.kind != wanted.kind:
         raise Problem(f"{unit} is {given.kind}; {column.words} is {wanted.kind}, in {column.unit}.")
     return given.factor / wanted.factor
+
+
+def _weighed_water(name, unit):
+    """Whether a unit is that of water on a scale: 1 g of it counts as 1 mL, as everywhere in the course."""
+    return name == "water_ml" and unit.kind == find_unit("g").kind
 
 
 def number_in_unit(name, text, unit=None):
@@ -119,6 +129,8 @@ def number_in_unit(name, text, unit=None):
     column = COLUMNS[name]
     if column.unit == "1":
         text = re.sub(r"\s*(?:turns?|times)$", "", str(text).strip(), flags=re.I)
+    if column.unit == "min":
+        text = _minutes(column.words, str(text).strip())
     quantity = read_number(text, column.example)
     if column.unit == "1":
         if quantity.unit is not None and quantity.unit.kind != "a plain number":
@@ -127,9 +139,23 @@ def number_in_unit(name, text, unit=None):
     if quantity.unit is None:
         return quantity.number if unit is None else quantity.number * factor_of(name, unit)
     wanted = find_unit(column.unit)
+    if _weighed_water(name, quantity.unit):
+        return quantity.number * (quantity.unit.factor / find_unit("g").factor)
     if quantity.unit.kind != wanted.kind:
         raise Problem(f"{quantity.unit_typed} is {quantity.unit.kind}; {column.words} is {wanted.kind}: write it like {column.example}.")
     return quantity.number * (quantity.unit.factor / wanted.factor)
+
+
+def _minutes(what, text):
+    """Minutes and seconds as a number of minutes; a time as a stop-watch shows it is asked about."""
+    found = _MIN_AND_S.match(text)
+    if found:
+        return f"{int(found[1]) + int(found[2]) / 60:.6g} min"
+    found = _STOP_WATCH.match(text)
+    if found:
+        number = f"{int(found[1]) + int(found[2]) / 60:.4g} min"
+        raise Problem(f"{what}: “{text}” is not a number. If it is {found[1]} min {int(found[2])} s, write {number}.")
+    return text
 
 
 def _text(name, text):

@@ -154,13 +154,24 @@ def _how_sure(requirement, values, meeting, found):
     """What the specimens say of all such specimens: by count, and by their mean."""
     low, high = share_interval(meeting, len(values))
     unit = TESTS[requirement.test].unit
-    said = [f"{meeting} of {len(values)} meet it: with 95 % confidence, {100 * low:.0f} to {100 * high:.0f} % of all such specimens would"]
+    said = [f"{meeting} of {len(values)} meet it: with 95 % confidence, {_percents(low, high)} % of all such specimens would"]
     if len(values) > 1:
         of_all = summary(values)
         said.append(f"mean {rounded(of_all.mean, 3)} {unit} (95 %: {rounded(of_all.low, 3)} to {rounded(of_all.high, 3)})")
         if found == FAIL and requirement.met_by(of_all.mean):
             said.append("the mean meets the limit, but the rule counts specimens, not their mean")
     return "; ".join(said)
+
+
+def _percents(low, high):
+    """An interval in percent, with as many decimals as keep it from looking like none, or all, for sure."""
+    digits = next(digits for digits in range(6) if round(100 * low, digits) < 100 and round(100 * high, digits) > 0)
+    return f"{_to_decimals(100 * low, digits)} to {_to_decimals(100 * high, digits)}"
+
+
+def _to_decimals(percent, digits):
+    """A percentage to so many decimals; the ends of the scale have none."""
+    return f"{percent:.0f}" if percent in (0.0, 100.0) else f"{percent:.{digits}f}"
 
 
 def judge_records(records, iso_type, edition, iso_class="", claimed=None, given=None, ratio=None):

@@ -24,6 +24,7 @@ DRIEST_RATIO, WETTEST_RATIO = 0.12, 1.0
 USUAL_RING_MM, RING_READ_WITHIN_MM = 35.0, 1.0
 SPREADS_DIFFER = 1.4
 DIAL_IN_MM_BELOW_UM = 0.5
+WET_CRUSHED_BEFORE_H = 24.0
 
 
 class Doubt(NamedTuple):
@@ -82,6 +83,9 @@ def doubts(records, most=None):
         odd = (records[name] > late) & ~taken & ~asked[name]
         taken |= odd
         found += [(place, order + 2, _order, "final_set_min", name) for place in np.flatnonzero(odd)]
+    at = records["crushed_at_h"]
+    odd = (records["crushed_state"] == "wet") & (at > WET_CRUSHED_BEFORE_H) & ~asked["crushed_at_h"]
+    found += [(place, list(NUMBERS).index("crushed_at_h"), _late_and_wet, "crushed_at_h", None) for place in np.flatnonzero(odd)]
     found.sort(key=lambda one: one[:2])
     worded = [make(records, int(place), name, more) for place, _, make, name, more in found[:most]]
     return worded, len(found)
@@ -126,6 +130,13 @@ def _narrow(records, place, name, ring_mm):
     unit, proposal = proposal_for(name, value)
     sentence = (f"{COLUMNS[name].words}: {said(name, value)} is narrower than the ring of {said(name, ring_mm)}; "
                 f"{_asked(name, value, unit, proposal)}")
+    return Doubt(place, name, value, unit or "odd", sentence, proposal)
+
+
+def _late_and_wet(records, place, name, _):
+    value = float(records[name][place])
+    unit, proposal = proposal_for(name, value)
+    sentence = f"{COLUMNS[name].words}: {said(name, value)} is late for a piece that is still wet; {_asked(name, value, unit, proposal)}"
     return Doubt(place, name, value, unit or "odd", sentence, proposal)
 
 

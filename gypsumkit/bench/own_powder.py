@@ -123,7 +123,7 @@ def checked_lot(lot):
     text = " ".join(str(lot).split())
     if not text:
         raise Problem("The lot is missing: type what is printed on the bag, such as A12.")
-    if len(text) > LONGEST_LOT or not text.isprintable() or not re.fullmatch(r"[\w .:/+#()-]+", text):
+    if len(text) > LONGEST_LOT or not text.isprintable() or not re.fullmatch(r"[\w .,;:/+#&*()-]+", text):
         raise Problem(f"'{text[:30]}' cannot be kept as a lot: write at most {LONGEST_LOT} letters, digits and signs such as - or /.")
     return text
 

@@ -141,3 +141,8 @@ def test_results_are_read_as_a_person_types_them(text, test, values):
 def test_what_cannot_be_a_result_is_refused_by_its_number(text, test, says):
     with pytest.raises(Problem, match=says):
         c.read_values(text, test)
+
+
+@pytest.mark.parametrize("meeting, of, said", [(1000, 1000, "99.6 to 100 %"), (0, 1000, "0 to 0.4 %"), (5, 5, "48 to 100 %"), (3, 5, "15 to 95 %")])
+def test_an_interval_never_reads_as_if_all_or_none_were_sure(meeting, of, said):
+    assert said in c.judge(asked("strength", 3), [30.0] * meeting + [1.0] * (of - meeting)).how_sure

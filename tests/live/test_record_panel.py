@@ -275,3 +275,50 @@ def test_a_book_that_cannot_be_read_is_said(folder):
     (folder / "bench.csv").mkdir(parents=True)
     made = panel(folder)
     assert "cannot be read" in message(made) and "cannot be read" in made.words() and made.errors == []
+
+
+def test_water_may_be_weighed_and_minutes_have_seconds(folder):
+    made = panel(folder)
+    assert str(made.enter(powder_g="100", water_ml="30,5 g", gloss_loss_min="9 min 30 s")) == "Saved."
+    assert recorded(folder) == [{"record_id": "1", "powder_g": 100, "water_ml": 30.5, "gloss_loss_min": 9.5}]
+
+
+def test_a_time_as_a_stop_watch_shows_it_is_told_how_to_write_it(folder):
+    made = panel(folder)
+    assert "If it is 9 min 30 s, write 9.5 min." in str(made.enter(gloss_loss_min="9:30")) and recorded(folder) == []
+
+
+def test_a_number_that_cannot_be_measured_is_told_with_the_unit_it_may_have_had(folder):
+    made = panel(folder)
+    said = str(made.enter(ring_diameter_mm="3.5", cylinder_diameter_mm="2", room_temperature_c="70", powder_g="-4"))
+    assert "If you mean 3.5 cm, write 35 mm." in said and "If you mean 2 cm, write 20 mm." in said and "If you mean 70 °F, write 21.1 °C." in said
+    assert said.count("If you mean") == 3 and recorded(folder) == []
+
+
+def test_the_same_results_twice_are_asked_about_and_the_same_weights_are_not(folder):
+    made = panel(folder)
+    same = {"powder": "dental stone", "powder_g": "100", "water_ml": "30", "spread_one_mm": "62", "spread_two_mm": "64"}
+    made.enter(**same)
+    assert "All of this stands in your records already, as No. 1. Is it a second mix?" in str(made.enter(**same)) and len(recorded(folder)) == 1
+    made.answer(False)
+    assert len(recorded(folder)) == 1 and "not saved again" in message(made)
+    made.enter(**same)
+    assert str(made.answer(True)) == "Saved." and len(recorded(folder)) == 2
+    for _ in range(2):
+        assert str(made.enter(powder="dental stone", powder_g="120", water_ml="36")) == "Saved."
+
+
+def test_a_wet_piece_crushed_late_is_asked_about(folder):
+    made = panel(folder)
+    said = str(made.enter(cylinder_diameter_mm="20", crush_load_n="8000", crushed_at_h="60", crushed_state="wet"))
+    assert "is it 60 min = 1 h?" in said
+    made.answer(True)
+    assert recorded(folder)[0]["crushed_at_h"] == 1
+    assert str(made.enter(cylinder_diameter_mm="20", crush_load_n="9000", crushed_at_h="2 days", crushed_state="dry")) == "Saved."
+
+
+@pytest.mark.parametrize("lot", ["12,5", "A-12/3", "7;8", "B & C"])
+def test_a_lot_that_was_recorded_makes_an_own_powder(folder, lot):
+    from gypsumkit.bench.own_powder import checked_lot
+    panel(folder).enter(lot=lot, powder="dental stone", powder_g="100", water_ml="30")
+    assert checked_lot(recorded(folder)[0]["lot"]) == lot

@@ -11,9 +11,9 @@ import pathlib
 import ipywidgets as widgets
 
 from gypsumkit.bench.book import Book, NotSaved
-from gypsumkit.bench.cells import nearest_choice, read_cell, said, two_ways
+from gypsumkit.bench.cells import nearest_choice, number_in_unit, read_cell, said, two_ways
 from gypsumkit.bench.columns import COLUMNS, NUMBERS
-from gypsumkit.bench.doubts import doubts
+from gypsumkit.bench.doubts import Doubt, doubts, proposal_for
 from gypsumkit.bench.reading import read_bytes, read_file
 from gypsumkit.bench.records import Records
 from gypsumkit.files import write_whole
@@ -39,6 +39,10 @@ FIELDS = tuple(name for _, names in GROUPS for name in names)
 # What mostly stays the same from one mix to the next stands in the form after saving.
 STAYS = ("made_by", "powder", "lot", "room_temperature_c", "water_temperature_c", "mixing", "ring_diameter_mm", "ring_height_mm",
          "vibrated", "gauge_length_mm", "crushed_state")
+
+# Two mixes may well have the same weights and turns. The same in one of these as well is rare.
+FOUND = ("spread_one_mm", "spread_two_mm", "initial_set_min", "gloss_loss_min", "light_needle_min", "final_set_min", "length_change_um", "crush_load_n")
+ALIKE = "alike"
 
 WORKED_OUT = {
     "water_powder_ratio": ("Water/powder ratio", "mL/g"), "spread_mm": ("Spread, mean", "mm"),
@@ -155,6 +159,7 @@ class RecordPanel(Block):
         if row is None:
             return
         doubt = next((one for one in doubts(Records.of_rows([row]))[0] if (one.column, one.value) not in self.confirmed), None)
+        doubt = doubt or self._recorded_before(row)
         if doubt is not None:
             self._ask(doubt)
             return
@@ -177,6 +182,16 @@ class RecordPanel(Block):
             told += f" It cannot be compared with a prediction as long as this is not written: {', '.join(lacks)}."
         self.show_message(" ".join([told, *self.book.take_messages()]))
 
+    def _recorded_before(self, row):
+        """Return the question whether a mix with the same results as a recorded one is a second mix, or None."""
+        if self.editing is not None or not any(name in row for name in FOUND):
+            return None
+        records = self.book.records()
+        same = next((str(one["record_id"]) for one in map(records.row, range(len(records))) if {name: one[name] for name in FIELDS if name in one} == row), None)
+        if same is None or (ALIKE, same) in self.confirmed:
+            return None
+        return Doubt(0, ALIKE, same, ALIKE, f"All of this stands in your records already, as No. {same}. Is it a second mix?", {})
+
     def _typed_row(self):
         """Return what is typed as a row; None when a comma has to be asked about first."""
         row, wrong = {}, []
@@ -192,7 +207,7 @@ class RecordPanel(Block):
                 row[name] = read_cell(name, typed)
             except Problem as problem:
                 text = str(problem)
-                wrong.append(text if text.startswith(COLUMNS[name].words) else f"{COLUMNS[name].words}: {text}")
+                wrong.append((text if text.startswith(COLUMNS[name].words) else f"{COLUMNS[name].words}: {text}") + _meant_words(name, typed))
         if wrong:
             raise Problem("Nothing is saved yet. " + " ".join(wrong))
         if not any(name not in STAYS for name in row):
@@ -200,7 +215,9 @@ class RecordPanel(Block):
         return row
 
     def _ask(self, doubt):
-        if doubt.kind == "swapped":
+        if doubt.kind == ALIKE:
+            yes, no = "Yes, save it as a second mix", "No, do not save it"
+        elif doubt.kind == "swapped":
             yes, no = "Yes, swap them", "No, they are right"
         elif doubt.proposal:
             yes, no = f"Yes, {said(doubt.column, doubt.proposal[doubt.column])}", f"No, keep {said(doubt.column, doubt.value)}"
@@ -237,6 +254,11 @@ class RecordPanel(Block):
             if text is None:
                 return
             self._put({name: text})
+        elif about.kind == ALIKE and not yes:
+            self.show_message(f"It is not saved again. It stands in your records as No. {about.value}.")
+            return
+        elif about.kind == ALIKE:
+            self.confirmed.add((about.column, about.value))
         elif yes and about.proposal:
             self._put({name: said(name, value) for name, value in about.proposal.items()})
         elif yes:
@@ -585,6 +607,19 @@ def _field(name):
         return widgets.Dropdown(options=[("not written", ""), *((one, one) for one in choices)], value="", description=_name_with_unit(name),
                                 style={"description_width": "initial"}, layout=widgets.Layout(width="auto"))
     return widgets.Text(description=_name_with_unit(name), placeholder=column.example, style={"description_width": "initial"}, layout=widgets.Layout(width="auto"))
+
+
+def _meant_words(name, typed):
+    """Say what a number that cannot be measured may have meant in another unit; empty when nothing fits."""
+    try:
+        number = number_in_unit(name, typed) if name in NUMBERS else None
+    except Problem:
+        return ""
+    unit, proposal = proposal_for(name, number) if number is not None else (None, {})
+    if not proposal:
+        return ""
+    meant = said(name, proposal[name])
+    return f" If you mean {said(name, number).removesuffix(f' {COLUMNS[name].unit}')} {unit}, write {meant}."
 
 
 def _button(words, shown=True):

@@ -9,6 +9,7 @@ from dataclasses import replace
 from gypsumkit.figures.scene import Line, Polygon, Rule, Scene, Text
 
 WIDTH, HEIGHT = 460.0, 460.0          # picture units; a picture takes half of the screen, so that a unit is 2 px at 1920 px
+PAIR_HEIGHT, SHOW_HEIGHT = 340.0, 420.0  # of two pictures below the controls; of one below the title and the answer of a demonstration
 LEAST_LETTERS, LEAST_LINE = 14.0, 1.6
 NARROW = 300.0                        # pictures narrower than this stand in a row of many and keep their size
 
@@ -41,7 +42,7 @@ def title_of(picture):
     return picture.panels[0].title or picture.name
 
 
-def staged(scene, places):
+def staged(scene, places, height=HEIGHT):
     """Return the scene as the stage shows it.
 
     Parameters
@@ -50,6 +51,8 @@ def staged(scene, places):
         The whole scene.
     places : sequence of int
         Which of its pictures.
+    height : float
+        How high they may be, picture units.
 
     Returns
     -------
@@ -57,15 +60,15 @@ def staged(scene, places):
         With the same words and numbers.
     """
     pictures = [scene.pictures[place] for place in places if place < len(scene.pictures)] or list(scene.pictures[:1])
-    return Scene(tuple(_staged_picture(picture) for picture in pictures), scene.words, scene.numbers)
+    return Scene(tuple(_staged_picture(picture, height) for picture in pictures), scene.words, scene.numbers)
 
 
-def _staged_picture(picture):
+def _staged_picture(picture, height):
     panels = tuple(replace(panel, backdrop=tuple(map(_staged_mark, panel.backdrop)), moving=tuple(map(_staged_mark, panel.moving)))
                    for panel in picture.panels)
     if picture.width < NARROW:
         return replace(picture, panels=panels)
-    return replace(picture, panels=panels, width=WIDTH, height=min(picture.height, HEIGHT))
+    return replace(picture, panels=panels, width=WIDTH, height=min(picture.height, height))
 
 
 def _staged_mark(mark):

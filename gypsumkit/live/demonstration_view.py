@@ -4,7 +4,10 @@ import html
 
 import ipywidgets as widgets
 
+from gypsumkit.bench.bench_clock import BenchClock, Unlikely, said_minute
 from gypsumkit.figures.hands_scene import hands_scene
+from gypsumkit.figures.mix_words import recipe_words
+from gypsumkit.figures.running_digits import running_digits_svg
 from gypsumkit.live.block import Block, bar, text_area
 from gypsumkit.live.controls import STYLE as CONTROLS_STYLE
 from gypsumkit.live.controls import button
@@ -13,8 +16,10 @@ from gypsumkit.live.live_picture import LivePicture
 from gypsumkit.live.panels import panel_class
 from gypsumkit.live.stage import Cover
 from gypsumkit.live.stage_view import StageView
+from gypsumkit.live.timed_text import TimedText
 from gypsumkit.problems import Problem
-from gypsumkit.stage.demonstration import MINUTES, STEPS
+from gypsumkit.recipe import Recipe
+from gypsumkit.stage.demonstration import MINUTES, REAL_MIX, STEPS
 from gypsumkit.stage.hands import EXAMPLE, Hands, normalised_gain, percent_right, read_hands
 from gypsumkit.stage.show_state import ShowState
 
@@ -28,7 +33,9 @@ STYLE = """<style>
 .gypsumkit-show-asked > * { flex: 1 1 min(100%, 20em); min-width: 0; width: auto; }
 .gypsumkit-show ol.gypsumkit-letters { list-style: upper-alpha; margin: 2px 0; padding-left: 2em; }
 .gypsumkit-on-stage.gypsumkit-show .gypsumkit-show-text :is(p, li) { font-size: max(20px, 1.55vw) !important; }
+.gypsumkit-on-stage.gypsumkit-show .gypsumkit-show-asked .gypsumkit-show-text :is(p, li).gypsumkit-asks { font-size: max(20px, 2.05vw) !important; }
 .gypsumkit-on-stage.gypsumkit-show .gypsumkit-show-text h2 { font-size: max(24px, 2.1vw); margin: 0; }
+.gypsumkit-show .gypsumkit-show-clock svg { display: block; width: 6.2em; height: 2.2em; }
 .gypsumkit-show ::placeholder { font-style: italic; }
 .gypsumkit-on-stage.gypsumkit-show .gypsumkit-controls .gypsumkit-hands input { width: 17ch; }
 .gypsumkit-on-stage.gypsumkit-show .gypsumkit-bar { margin: 0; padding: 2px 12px; }
@@ -66,6 +73,12 @@ class DemonstrationView(Block):
         self.reveal_button = button("Reveal", "Show the right answer and what happens")
         self.look_button = button(TO_PICTURE, "From the question to the picture, or back")
         self.anew_button = button("Begin anew", "Back to the first step for another class; what was counted is kept in a dated file")
+        self.clock = BenchClock(Recipe(*REAL_MIX), self.state.folder)
+        self.start_button = button("Start the clock: powder meets water", "Start the bench clock for the real mix")
+        self.gloss_button = button("Gloss lost now", "The surface of the real mix has just turned dull: the bench clock re-times all that follows")
+        self.clock_time = TimedText(self._clock_html)
+        self.clock_time.layout.width = "auto"
+        self.clock_time.add_class("gypsumkit-show-clock")
         self.fields = {when: widgets.Text(description=f"Hands {when} discussion", placeholder=EXAMPLE, continuous_update=False,
                                           style={"description_width": "initial"}) for when in (BEFORE, AFTER)}
         self.hands_picture = LivePicture(hands_scene("AB", {}, {}, ""))
@@ -74,11 +87,11 @@ class DemonstrationView(Block):
         self.shown = widgets.VBox([], layout=widgets.Layout(width="100%"))
         for field in self.fields.values():
             field.add_class("gypsumkit-hands")
-        self.piece, self._showing, self._filling, self.at_picture = None, None, False, False
+        self.piece, self._showing, self._filling, self.at_picture, self._doubted = None, None, False, False, False
         super().__init__()
         self.cover = Cover(self, self.follow_cover)
-        self.row = widgets.Box([self.back_button, self.next_button, self.reveal_button, self.look_button, *self.fields.values(), self.cover.room_button,
-                                self.cover.button, self.anew_button])
+        self.row = widgets.Box([self.back_button, self.next_button, self.reveal_button, self.look_button, *self.fields.values(), self.start_button,
+                                self.clock_time, self.gloss_button, self.cover.room_button, self.cover.button, self.anew_button])
         self.row.add_class("gypsumkit-controls")
         self.both = widgets.Box([self.asked, self.hands_box])
         self.both.add_class("gypsumkit-show-asked")
@@ -86,13 +99,15 @@ class DemonstrationView(Block):
         style = widgets.HTML(CONTROLS_STYLE + STYLE, layout=widgets.Layout(display="none"))
         self.children = (style, self.row, self.message, self.head, self.both, self.told, self.shown, self.cover.style)
         for pressed, do in ((self.back_button, self.back), (self.next_button, self.forward), (self.reveal_button, self.reveal),
-                            (self.look_button, self.look), (self.anew_button, self.begin_anew)):
+                            (self.look_button, self.look), (self.anew_button, self.begin_anew), (self.start_button, self.start_clock),
+                            (self.gloss_button, self.gloss_lost)):
             pressed.on_click(self.guard(do))
         for when, field in self.fields.items():
             field.observe(self.guard(lambda when=when: self.count(when)), "value")
         self.show_step()
-        for message in self.state.messages:
-            self.show_message(message)
+        said = self.state.take_messages() + self.clock.take_messages()
+        if said:
+            self.show_message("\n".join(said))
         if projected:
             self.cover.switch()
 
@@ -184,6 +199,38 @@ class DemonstrationView(Block):
         if name:
             self.show_message(f"Begun anew; what was counted before is kept in {name}.")
 
+    def start_clock(self):
+        """Powder meets water: start the bench clock, whatever step is shown."""
+        try:
+            self.clock.start()
+        finally:
+            self.show_clock()
+        self.show_message(f"The bench clock runs: {recipe_words(self.clock.recipe)}.")
+
+    def gloss_lost(self):
+        """The gloss of the real mix is lost now; where that is unlikely, only when said twice."""
+        doubted, self._doubted = self._doubted, False
+        try:
+            self.clock.gloss_lost(sure=doubted)
+        except Unlikely as question:
+            self._doubted = True
+            raise Problem(f"{question} If so, press “Gloss lost now” once more.") from None
+        finally:
+            self.show_clock()
+        self.show_message(f"Gloss lost at {said_minute(self.clock.gloss_lost_min)}: the bench clock is re-timed.")
+
+    def show_clock(self):
+        """Show the bench clock beside the buttons, or the button that starts it; on the step of the clock itself neither."""
+        self.clock.look()
+        shown = self.step.show != ("panel", "bench clock")
+        for part, wanted in ((self.start_button, not self.clock.running), (self.clock_time, self.clock.running),
+                             (self.gloss_button, self.clock.running and self.clock.gloss_lost_min is None)):
+            part.layout.display = "" if shown and wanted else "none"
+        self.clock_time.send_now()
+
+    def _clock_html(self):
+        return running_digits_svg(60.0 * self.clock.minute(), self.clock.speed, self.clock.running)
+
     def follow_cover(self):
         """Show what is shown as the switches say."""
         room = self.cover.room if self.cover.on else None
@@ -191,10 +238,10 @@ class DemonstrationView(Block):
         self._project(room)
 
     def _project(self, room):
-        stage = getattr(self.piece, "stage", None)
-        if stage is not None:
-            stage.outer_room = room
-            stage.project(room)
+        shown = getattr(self.piece, "stage", self.piece)
+        if hasattr(shown, "project"):
+            shown.outer_room = room
+            shown.project(room)
 
     # What is shown ----------------------------------------------------------------------------
 
@@ -224,6 +271,8 @@ class DemonstrationView(Block):
     def show_words(self):
         """Show title, question, hands and, once revealed, the answer."""
         step, place = self.step, self.state.step
+        self._doubted = False
+        self.show_clock()
         done = sum(each.minutes for each in self.steps[:place])
         asks, pictured = step.question is not None, self.at_picture or step.question is None
         title = f"{place + 1} of {len(self.steps)}: {step.title} (minutes {done} to {done + step.minutes} of {MINUTES})"
@@ -238,8 +287,8 @@ class DemonstrationView(Block):
         if not asks:
             self.told.value = ""
             return
-        options = "".join(f"<li>{html.escape(option.text)}</li>" for option in step.question.shown_options)
-        self.asked.value = f'<p><strong>{html.escape(step.question.shown_prompt)}</strong></p><ol class="gypsumkit-letters">{options}</ol>'
+        options = "".join(f'<li class="gypsumkit-asks">{html.escape(option.text)}</li>' for option in step.question.shown_options)
+        self.asked.value = f'<p class="gypsumkit-asks"><strong>{html.escape(step.question.shown_prompt)}</strong></p><ol class="gypsumkit-letters">{options}</ol>'
         hands = self.hands()
         self.hands_picture.show(hands_scene(hands.letters, hands.before, hands.after, hands.words(self.revealed), hands.right if self.revealed else None,
                                             _numbers(hands) if self.revealed else ()))

@@ -4,10 +4,10 @@ import ipywidgets as widgets
 
 from gypsumkit.figures.colours import ROOMS
 from gypsumkit.figures.mix_words import PIN_NAMES, recipe_words
-from gypsumkit.figures.staging import large_numbers, shown_choices, staged
+from gypsumkit.figures.staging import HEIGHT, SHOW_HEIGHT, large_numbers, shown_choices, staged
 from gypsumkit.launch.workspace import work_folder
 from gypsumkit.live.controls import button, choice, full_name
-from gypsumkit.live.stage_view import DARK, ON_STAGE, STYLE, StageView
+from gypsumkit.live.stage_view import DARK, ESCAPE, LEAVES, ON_STAGE, STYLE, StageView
 from gypsumkit.stage.slides import numbers_csv, save_new, slide_png, slide_svg
 from gypsumkit.studies.recipe_list import read_recipes
 
@@ -31,7 +31,7 @@ class Cover:
         self.block, self.changed = block, changed
         self.on, self.room = False, LIGHT_ROOM
         self.style = widgets.HTML(layout=widgets.Layout(display="none"))
-        self.button = button(GO, "Cover the window with this, in large letters; the same button leaves")
+        self.button = button(GO, "Cover the window with this, in large letters; the same button or the key Esc leaves")
         self.room_button = button("Dark room", "White on black for a dark room, or black on white for a light one")
         self.button.on_click(block.guard(self.switch))
         self.room_button.on_click(block.guard(self.switch_room))
@@ -39,9 +39,10 @@ class Cover:
     def switch(self):
         """Cover the window, or leave it."""
         self.on = not self.on
-        self.style.value = STYLE
+        self.style.value = STYLE + ESCAPE
         self.button.description = LEAVE if self.on else GO
-        (self.block.add_class if self.on else self.block.remove_class)(ON_STAGE)
+        for widget, name in ((self.block, ON_STAGE), (self.button, LEAVES)):
+            (widget.add_class if self.on else widget.remove_class)(name)
         self.changed()
 
     def switch_room(self):
@@ -89,7 +90,8 @@ class Stage:
             return
         if not self.bar.children:
             self._fill_bar()
-        self.explorer.picture.show_as(StageView(self.places, self.number.value, room))
+        height = HEIGHT if self.outer_room is None or self.cover.on else SHOW_HEIGHT
+        self.explorer.picture.show_as(StageView(self.places, self.number.value, room, height=height))
         self.room = room
 
     def begin_with(self, picture=0, number=0):

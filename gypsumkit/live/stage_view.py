@@ -93,14 +93,14 @@ body:has(.gypsumkit-on-stage) :is(#jp-top-panel, #jp-menu-panel, #jp-bottom-pane
   .gypsumkit-on-stage .gypsumkit-large, .gypsumkit-on-stage .gypsumkit-stage-number .gypsumkit-large { font-size: min(13vw, calc(150vw / var(--letters))); }
   .gypsumkit-on-stage .widget-slider { flex-wrap: wrap; }
 }
-</style>""".replace("." + ON_STAGE, f".{ON_STAGE}{_ALIVE}").replace("LIGHT", _of_room("light room")).replace("DARK", _of_room("dark room"))
+</style>""".replace("BESIDE", BESIDE).replace("." + ON_STAGE, f".{ON_STAGE}{_ALIVE}").replace("LIGHT", _of_room("light room")).replace("DARK", _of_room("dark room"))
 
-# The one key that no button takes. It presses the button that leaves; where Python does not answer, as after a restart, it uncovers the page itself.
+# The key Esc presses the button that leaves; where Python is too busy to answer, it uncovers the page itself.
 ESCAPE = """<img alt="" style="display:none" src="data:image/gif;base64,R0lGODlhAQABAAAAACH5BAEKAAEALAAAAAABAAEAAAICTAEAOw==" onload="
 if (!window.gypsumkitEscape) {
   window.gypsumkitEscape = true;
   window.addEventListener('keydown', event => {
-    const leave = [...document.querySelectorAll('.ON_STAGE .LEAVES')].pop();
+    const leave = [...document.querySelectorAll('.ON_STAGE:not(.jupyter-widgets-disconnected) .LEAVES')].pop();
     if (event.key !== 'Escape' || !leave || document.querySelector('.jp-Dialog')) return;
     event.preventDefault();
     event.stopPropagation();

@@ -11,6 +11,7 @@ from gypsumkit.recipe import Recipe
 from gypsumkit.studies.changes import conditions_with
 
 FIVE = "42, 50, 55, 63 of model plaster; 30 of dental stone"
+REAL_MIX = "model plaster", 0.50                     # mixed before the class, and on the bench clock
 THREE = "50 of model plaster; 30 of dental stone; 23 of improved stone"
 STANDS_MM, RUNS_MM = 36.0, 65.0            # of a ring 35 mm wide: up to here it stands, from here on it runs out
 
@@ -149,20 +150,21 @@ _QUESTIONS = {
 }
 
 STEPS = (
-    Step("The ring test", 7, ("Weigh, measure, begin the bench clock as powder meets water, and spatulate.", "Fill a real ring. Ask, count hands, let neighbours "
-         "talk for a minute, count again.", "Reveal, then lift the real ring at 2 min."), ("explorer", "rings side by side"), {"recipes": FIVE}, (0, 0),
-         {"lifted": True}, _QUESTIONS["ring"]),
-    Step("On the vibrator", 6, ("Put the plate on the vibrator. Keep hair, sleeves and rings away from it.", "Ask, count, talk, count again; then reveal."),
-         ("explorer", "rings side by side"), {"recipes": FIVE}, (0, 0), {"lifted": True, "vibrated": True}, _QUESTIONS["vibrator"]),
+    Step("The ring test", 7, ("Ask, count hands, let neighbours talk for a minute, count again.", "Then mix model plaster, 50 mL per 100 g, weighed "
+         "before: start the clock as powder meets water, spatulate, fill a ring.", "Reveal. Lift the real ring at 2 min: it should look like the picture of "
+         "50 mL."), ("explorer", "rings side by side"), {"recipes": FIVE}, (0, 0), {"lifted": True}, _QUESTIONS["ring"]),
+    Step("On the vibrator", 6, ("Keep hair, sleeves and rings away from the vibrator. A real ring needs a fresh mix: the first one is too stiff by now.",
+         "Ask, count, talk, count again; then reveal."), ("explorer", "rings side by side"), {"recipes": FIVE}, (0, 0), {"lifted": True, "vibrated": True},
+         _QUESTIONS["vibrator"]),
     Step("Three powders", 6, ("Show the three powders. Do not breathe the dust.", "Ask, count, talk, count again; then reveal."),
          ("explorer", "rings side by side"), {"recipes": THREE}, (0, 0), {"lifted": True}, _QUESTIONS["powders"]),
-    Step("Is the gloss gone?", 4, ("Look at the real mix against the light.", "When the gloss is lost, say so to the clock: it re-times itself.",
-         "No finger in a setting mass: it grows hot."), ("panel", "bench clock")),
+    Step("Is the gloss gone?", 4, ("Look at the real mix against the light. The gloss may go before this step or after it: press Gloss lost now "
+         "at that moment.", "No finger in a setting mass: it grows hot."), ("panel", "bench clock")),
     Step("Where the water goes", 6, ("Pass a dry cast round: it soaks up a drop of water.", "Ask, count, talk, count again; then reveal."),
          ("explorer", "water"), {}, (1, 2), {"powder": "model plaster", "ratio": 0.60}, _QUESTIONS["pores"]),
     Step("What extra water costs", 6, ("Break a stick of each by hand over the bench, with goggles on.", "Ask, count, talk, count again; then reveal."),
          ("explorer", "strength"), {}, (2, 1), {"powder": "model plaster", "ratio": 0.60}, _QUESTIONS["strength"]),
-    Step("The setting clock", 6, ("Press the light needle into the real mix.", "Ask, count, talk, count again; then reveal."),
+    Step("The setting clock", 6, ("Press the light and the heavy needle into the real mix: do they leave a mark?", "Ask, count, talk, count again; then reveal."),
          ("explorer", "clock"), {}, (2, 2), {"change": "ground set gypsum", "amount": 1.0}, _QUESTIONS["clock"]),
     Step("Does it grow?", 6, ("Show a crown that no longer fits its die.", "Ask, count, talk, count again; then reveal."),
          ("explorer", "expansion"), {"powder": "improved stone", "ratio": 0.22}, (0, 0), {"ratio": 0.26}, _QUESTIONS["expansion"]),

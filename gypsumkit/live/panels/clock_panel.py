@@ -22,6 +22,7 @@ from gypsumkit.live.controls import choice, mixing_choice, powder_choice
 from gypsumkit.live.explorer import button
 from gypsumkit.live.live_picture import LivePicture, scene_in_words
 from gypsumkit.live.number_control import NumberControl, RatioControl
+from gypsumkit.live.stage_view import RoomView
 from gypsumkit.live.timed_text import TimedText
 from gypsumkit.powders import ROOM_C, find_powder
 from gypsumkit.problems import Problem
@@ -331,6 +332,16 @@ class ClockPanel(Block):
             self._pictured = minute
             self.picture.show(self._scene(minute))
 
+    def project(self, room):
+        """Draw the time line for a room; None draws it as on the page.
+
+        Parameters
+        ----------
+        room : str or None
+            One of `gypsumkit.figures.colours.ROOMS`.
+        """
+        self.picture.show_as(None if room is None else RoomView(room))
+
     def _follow_recipe(self):
         """Let the controls say the recipe of a clock that was started elsewhere or before."""
         recipe = self.clock.recipe
@@ -470,7 +481,7 @@ def _bar_svg(left, whole, speed):
 
     def bar(kind, values, mode):
         listed = ";".join(f"{1000 * value:.1f}" for value in values)
-        return (f'<rect class="gypsumkit-clock-{kind}" x="0" y="3" width="{1000 * share:.1f}" height="16" fill="#0072B2"><animate attributeName="width" begin="0s" '
+        return (f'<rect class="gypsumkit-clock-{kind}" x="0" y="3" width="{1000 * share:.1f}" height="16" style="fill:var(--gypsumkit-link, #0072B2)"><animate attributeName="width" begin="0s" '
                 f'dur="{seconds:.3f}s" fill="freeze" calcMode="{mode}" values="{listed}"/></rect>')
     return ('<svg class="gypsumkit-clock-bar" aria-hidden="true" viewBox="0 0 1000 22" preserveAspectRatio="none">'
             f'{bar("smooth", (share, 0.0), "linear")}{bar("stepped", steps, "discrete")}'

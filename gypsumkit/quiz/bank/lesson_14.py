@@ -42,13 +42,13 @@ PREDICTIONS = [
         prompt="A set cast of dental stone is forgotten under the tap: {litres} L a minute, 20 °C, for {minutes} min. What may its surface lose?",
         parameters={"litres": 2, "minutes": 30},
         computed={"low": lambda p: _lost(RUNNING, p.minutes, p.litres, 0), "high": lambda p: _lost(RUNNING, p.minutes, p.litres, 1)},
-        explanation="Between about {low:.0f} and {high:.0f} µm: surely something, and perhaps more than the line that a stone must reproduce (50 µm). Sixty litres could hold far more; "
+        explanation="Between about {low:.0f} and {high:.0f} µm: certainly something, and perhaps more than the line that a stone must reproduce (50 µm). Sixty litres could hold far more; "
                     "the surface has no time to give it.",
         options=(
             Option("Nothing: set gypsum does not dissolve.", "A litre holds 2.6 g of it. It dissolves little, not nothing.", correct=lambda p: p.high < 0.1),
-            Option("Surely less than 1 µm.", "Even the lower bound is above that.", correct=lambda p: 0.1 <= p.high < 1),
-            Option("Surely a few µm, perhaps more than 50 µm.", "The bounds lie far apart, and the upper one matters.", correct=lambda p: p.low > 1 and 50 < p.high < 500),
-            Option("Several millimetres.", "So much the water could hold, if every litre left full. It runs off long before.", correct=lambda p: p.high > 1000),
+            Option("Certainly less than 1 µm.", "Even the lower bound is above that.", correct=lambda p: 0.1 <= p.high < 1),
+            Option("Certainly a few µm, perhaps more than 50 µm.", "The bounds lie far apart, and the upper one matters.", correct=lambda p: p.low > 1 and 50 < p.high < 500),
+            Option("Several millimetres.", "The water could hold so much, if every litre left full of gypsum. But it runs off long before that.", correct=lambda p: p.high > 1000),
         )),
     Choice(
         id="L14-P2", objective="L14-O2",
@@ -57,7 +57,7 @@ PREDICTIONS = [
         explanation="{times:.2f} times as strong as wet, by the model: hardly more. The last water sits where the crystals touch, and it leaves last.",
         options=(
             Option("Hardly stronger.", "The strength comes back with the last water.", correct=lambda p: p.times < 1.15),
-            Option("Half as strong again.", "It does not grow in step with the water that leaves.", correct=lambda p: 1.3 < p.times < 1.7),
+            Option("Half as strong again.", "Half of the water is not half of the strength: the last water counts most.", correct=lambda p: 1.3 < p.times < 1.7),
             Option("Twice as strong.", "That is the dry cast.", correct=lambda p: p.times > 1.8),
         )),
 ]
@@ -65,12 +65,12 @@ PREDICTIONS = [
 NOTES = [
     Note("L14-N1",
          "A friend rinses every cast under the tap and soaks it in a bowl of tap water before the next step. Tell your friend what to do instead, and why. Use the words dissolve, full and edge.",
-         "Set gypsum dissolves a little: a litre of water takes up about 2.6 g and is then full. Water from the tap is empty, so it takes from the surface, and an edge or a thin wall is "
-         "reached from two sides. Nobody sees a few micrometres, but a margin is made of them. Use water that is already full: keep lumps of set gypsum in a closed vessel for days and use "
+         "Set gypsum dissolves a little: a litre of water takes up about 2.6 g and is then full. Water from the tap holds hardly any, so it takes from the surface, and an edge or a thin wall is "
+         "reached from two sides. Nobody sees a few micrometres, but on a margin they count. Use water that is already full: keep lumps of set gypsum in a closed vessel for days and use "
          "the clear water above. It wets the cast and takes nothing.", objectives=("L14-O1",)),
     Note("L14-N2",
          "Ines wants the cast dry by noon and sets the oven to 150 °C. Explain to her what happens, how she would see it on the balance, and what she may do instead.",
-         "Above about 45 to 60 °C gypsum begins to give off the water in its crystals, not only the free water in the pores. It turns back into powder from the surface inward: it chalks, "
+         "Above about 45 to 60 °C gypsum begins to give off the water in its crystals, not only the free water in the pores. It turns back into powder from the surface inward: it chalks, shrinks, "
          "cracks and becomes weak, and wetting does not bring it back. On the balance the weight falls below 1.186 g for each gram of powder: that is less than a dry cast can weigh. "
          "Warm moving air, below 45 °C, until the weight stands still. A hot oven also burns hands.", objectives=("L14-O2",)),
 ]
@@ -99,7 +99,7 @@ EXERCISES = [
             *draw.choice([(100, 30, 121), (200, 100, 247), (150, 45, 181), (200, 46, 239), (120, 60, 160)])),
         steps=(
             Step(name="dry_g", say="What will it weigh dry, in g?", compute=lambda p: p.powder_g * GYPSUM_G_PER_G_POWDER, unit="g", working="{powder_g} g × 1.186 = {answer}",
-                 hint="All powder and the water that it binds.", relative_tolerance=0.003,
+                 hint="All the powder, and the water that it binds: grams of powder × 1.186.", relative_tolerance=0.003,
                  slips=(Slip(lambda p: p.powder_g, "The powder has bound water: the dry cast weighs more than the powder."),)),
             Step(name="free_g", say="How many g of free water were in the wet cast?", compute=lambda p: p.wet_g - p.dry_g, unit="g", working="{wet_g} g − {dry_g:.4g} g = {answer}",
                  hint="Wet minus dry.", relative_tolerance=0.03, slips=(Slip(lambda p: p.water_ml, "A part of the water is bound in the crystals."),)),
@@ -119,8 +119,8 @@ QUESTIONS = [
         explanation="Dissolving goes on until the water is full. This water is full before the cast comes in.",
         options=(
             Option("It is too thick to run into the pores.", "It is as thin as water and wets the cast just as well."),
-            Option("The water already holds all the gypsum that it can.", "So nothing can leave the surface for good.", correct=True),
-            Option("The salt in it makes the surface harder.", "It does nothing to the surface. It only takes nothing."),
+            Option("The water already holds all the gypsum that it can.", "What leaves the surface and what comes back to it are equal.", correct=True),
+            Option("The salt in it makes the surface harder.", "It adds nothing to the surface. It only takes nothing away."),
             Option("It holds hemihydrate, which sets on the cast.", "It holds ions of calcium and sulfate, whatever solid they came from. Fresh powder would set on it: a reason to use set gypsum."),
         )),
     NumberWithUnit(
@@ -128,8 +128,8 @@ QUESTIONS = [
         prompt="A litre of water holds {holds} g of gypsum. How many g can {litres} L of tap water take from a cast at most?",
         parameters=lambda draw: {"holds": _holds_g_l(20.0), "litres": draw.choice([0.4, 1.5, 5])},
         key=lambda p: p.holds * p.litres, unit="g", relative_tolerance=0.02, tolerance_why="plain arithmetic.",
-        slips=(Slip(lambda p: p.holds * p.litres / 10, "A litre holds {holds} g, not 100 mL."),),
-        hint="Grams in a litre times litres.", explanation="At most {key}: an upper bound, reached only when it lies there long enough."),
+        slips=(Slip(lambda p: p.holds * p.litres / 10, "A whole litre holds {holds} g. You divided by ten."),),
+        hint="Grams in a litre times litres.", explanation="At most {key}. This is an upper bound: it is reached only when the cast lies there long enough."),
     Choice(
         id="L14-Q3", objective="L14-O2",
         prompt="A cast from 100 g of powder weighs 112 g after a night in the oven. What do you know?",
@@ -139,36 +139,36 @@ QUESTIONS = [
             Option("It is dry, and as strong as it can be.", "A dry cast from 100 g of powder weighs {dry:.1f} g. This one has lost more than its free water."),
             Option("There is free water left.", "Then it would weigh more than {dry:.1f} g."),
             Option("It has lost crystal water.", "It has begun to turn back into powder.", correct=True),
-            Option("Nothing, without the water that was mixed in.", "For the dry weight only the powder counts: it binds what it needs, if there was enough."),
+            Option("Nothing, without the water that was mixed in.", "For the dry weight only the powder counts. It binds the water that it needs, if there was enough of it."),
         )),
     SeveralChoices(
         id="L14-Q4", objective="L14-O3",
-        prompt="Which of these does the lesson support for the surface and the edges of a cast?",
-        explanation="Less water, dry before it is used, no tap water, and blunt tools kept away from margins.",
+        prompt="Surface and edges of a cast: which of these does the lesson support?",
+        explanation="Mix with less water, let the cast dry before you use it, keep tap water away, and keep tools away from margins.",
         options=(
             Option("A wet margin is scratched more easily than a dry one.", "Strength and hardness are lower while water sits between the crystals.", correct=True),
             Option("More mixing water makes a softer surface.", "More pores, fewer contacts.", correct=True),
             Option("A hardness measured in one laboratory holds for every stone.", "Products and methods differ. The published means lie far apart."),
-            Option("Tap water sharpens worn edges.", "It takes from edges first, for water reaches them from two sides."),
+            Option("Tap water sharpens worn edges.", "It takes from edges first, because water reaches them from two sides."),
         )),
     NumberWithUnit(
         id="L14-Q5", at_picture=True, objective="L14-O1",
         prompt="Find it with the explorer of wetting: still tap water, {litres} L, {hours} h, 20 °C, 60 cm². How many µm are lost at most?",
         parameters={"litres": 0.5, "hours": 12},
         key=lambda p: _lost(STILL, 60 * p.hours, p.litres, 1), unit="µm", relative_tolerance=0.05, tolerance_why="the picture shows two digits.",
-        slips=(Slip(lambda p: _lost(STILL, 60 * p.hours, p.litres, 0), "That is the lower bound."),
-               Slip(lambda p: float(Soak("dental stone", STILL, 60 * p.hours, p.litres).most_um()), "So much the water could hold. The surface has not yet given it.")),
-        hint="Choose still tap water, type 0.5 L and 12 h, and read the upper bound.", explanation="At most {key}: more than a fine line. Over night in tap water is too long."),
+        slips=(Slip(lambda p: _lost(STILL, 60 * p.hours, p.litres, 0), "That is the lower bound: the least that is lost."),
+               Slip(lambda p: float(Soak("dental stone", STILL, 60 * p.hours, p.litres).most_um()), "That is what the water could hold. The surface has not given so much yet.")),
+        hint="Choose still tap water, type 0.5 L and 12 h, and read the larger number for the surface.", explanation="At most {key}: more than a fine line. Overnight in tap water is too long."),
     Choice(
         id="L14-Q6", objective="L14-O4",
-        prompt="A study model shall be kept for years, and a die shall serve for a crown. Which is right?",
-        explanation="Each use has its own enemy: time and damp for the model, tools and water for the die.",
+        prompt="You want to keep a study model for years. You want to use a die for a crown. How do you treat them?",
+        explanation="Each use has its own danger: damp, heat and falls for the model; fittings, tools and tap water for the die.",
         options=(
-            Option("Both keep for ever: gypsum is rock.", "It is rock that dissolves in water, chalks when hot and breaks when it falls."),
-            Option("The model dry, in a box, away from heat and water; the die with little handling, and a second one from the same impression or a copy when it must serve twice.",
-                   "What wears a die is every fitting.", correct=True),
-            Option("Both in a closed bag with a wet cloth, so that they do not crack.", "Wet they stay weak, and mould grows. Dried warm they do not crack."),
-            Option("Both in the warm oven until they are needed.", "Days in heat take crystal water: they chalk."),
+            Option("Anything will do: gypsum is rock and lasts for ever.", "This rock dissolves in water, chalks when it is hot and breaks when it falls."),
+            Option("Keep the model dry, in a box, away from heat and water. Touch the die little, and make a second die when you need one for the last check.",
+                   "Every fitting wears a die.", correct=True),
+            Option("Keep both in a closed bag with a wet cloth, so that they do not crack.", "Wet casts stay weak, and fungus grows on them. Dried warm, they do not crack."),
+            Option("Keep both in the warm oven until you need them.", "Days in heat take crystal water: they chalk."),
         )),
     Choice(
         id="L14-Q7", objective="L14-O2",
@@ -176,20 +176,20 @@ QUESTIONS = [
         parameters={}, computed={"times": lambda p: _times_wet("dental stone", 1.0)},
         explanation="As weak as wet. The water goes to the contacts of the crystals again. Let it dry before you load it.",
         options=(
-            Option("As strong as dry: it has been dry once.", "Drying is no second setting. The gain goes when the water comes back."),
-            Option("As weak as wet.", "The gain comes from the water that is missing.", correct=True),
-            Option("Stronger than dry: the salt fills the pores.", "A litre holds 2.6 g. That fills nothing."),
+            Option("As strong as dry: it has been dry once.", "Drying is not a second setting. The strength goes again when the water comes back."),
+            Option("As weak as wet.", "The cast was stronger only because the water was missing.", correct=True),
+            Option("Stronger than dry: the salt fills the pores.", "A litre holds only 2.6 g of gypsum. That fills no pores."),
         )),
 ]
 
 BENCH_TASKS = [
     BenchTask(
-        "L14-B1", "Tap water against full water",
+        "L14-B1", "Tap water against saturated water",
         do=(
             "A week before: put lumps of old set gypsum into 1 L of tap water in a closed vessel. Shake it once a day. Use only the clear water.",
-            "Cast three equal bars of dental stone with a scratched line, against a glass with a fine scratch or a ruled plate. Dry them in air below 45 °C until the weight stands still. Weigh.",
-            "Bar 1: 30 min in the clear full water. Bar 2: 30 min in 0.5 L of tap water. Bar 3: 30 min under a thin stream of tap water; measure the litres a minute with a jug and a clock.",
-            "Blot them. Weigh them wet. Scratch each with a wooden stick, the same push. Then dry them as before, and weigh again.",
+            "Cast three equal bars of dental stone, each against a glass plate with a fine scratch, so that every bar has a fine line. Dry them in air below 45 °C until the weight no longer changes. Weigh.",
+            "Bar 1: 30 min in the clear saturated water. Bar 2: 30 min in 0.5 L of tap water. Bar 3: 30 min under a thin stream of tap water. Measure the litres a minute with a jug and a clock.",
+            "Dab off the drops with a cloth. Weigh the bars wet. Scratch each with a wooden stick and the same push. Then dry them as before, and weigh again.",
             "Look at the line and at an edge of each, with a lens, in light from the side.",
         ),
         record=(
@@ -199,10 +199,10 @@ BENCH_TASKS = [
             "Scratch of a wet bar and of a dry bar",
         ),
         cautions=(
-            "No dry trimming, sanding or blowing: the dust harms the lungs and may hold silica. Wet, or with extraction and a mask.",
+            "No dry trimming, sanding or blowing: the dust harms the lungs and may hold silica. Work wet, or with extraction and a mask.",
             "No hot oven, no microwave oven: steam inside can break a wet cast, and hot gypsum burns.",
-            "Water, stone and electric wheels: dry hands, and the wheel only with the demonstrator.",
-            "Water that held gypsum, and all rests, go where your laboratory says, never down the drain.",
+            "Water and electric grinding wheels: dry hands, and the wheel only with the demonstrator.",
+            "Water that held gypsum, and all waste, go where your laboratory says, never down the drain.",
             "The instructions of the product and of your laboratory come first.",
         ), objectives=("L14-O1", "L14-O2", "L14-O3")),
 ]

@@ -65,14 +65,14 @@ PREDICTIONS = [
                   "ratio": lambda p: 100 * ratio_in_a_tooth(_usual("improved stone"), p.drops)},
         explanation="There the mix has {ratio:.0f} mL per 100 g. It carries {wet:.0f} MPa, and the cast {cast:.0f} MPa.",
         options=(
-            Option("About the same: two drops are nothing.", "Nothing beside a bowl. But they stay in one tooth, and that tooth holds very little mix.", correct=lambda p: p.wet > 0.9 * p.cast),
+            Option("About the same: two drops are nothing.", "They are nothing beside a whole bowl. But they stay in one tooth, and that tooth holds very little mix.", correct=lambda p: p.wet > 0.9 * p.cast),
             Option("About three quarters.", "Count again: how many grams of powder does half a mL of mix hold?", correct=lambda p: 0.65 < p.wet / p.cast <= 0.9),
             Option("About half.", "Half a mL of mix holds less than a gram of powder. Two drops are a lot of water for it.", correct=lambda p: 0.4 < p.wet / p.cast <= 0.65),
             Option("It does not set at all.", "It sets: stone makes a paste even with much more water. But it is weak.", correct=lambda p: p.wet / p.cast <= 0.4),
         )),
     Choice(
         id="L13-P2", objective="L13-O4",
-        prompt="Dental stone, 30 mL per 100 g. The heavy needle left no mark at {final:.0f} min. Ines separates at {out} min. What part of its strength at 1 h has the cast by then?",
+        prompt="Dental stone, 30 mL per 100 g. The heavy needle left no mark at {final:.0f} min. Ines separates at {out} min. What part of its strength at 1 h does the cast have by then?",
         parameters={"out": 20},
         computed={"final": lambda p: float(predict_setting("dental stone", 0.30)["final_set_min"].value), "at_final": lambda p: float(strength(Chain(_usual("dental stone")), p.final).value),
                   "share": lambda p: _share_percent("dental stone", p.out),
@@ -131,7 +131,7 @@ EXERCISES = [
             Step(name="separate_min", say="From which moment on may the cast be separated, in min?", compute=lambda p: max(p.final + p.margin, p.final_high), unit="min",
                  working="the later one of {final} min + {margin} min and {final_high} min = {answer}", hint="Two rules. Both must hold: take the later moment.",
                  slips=(Slip(lambda p: p.final, "That is the final set itself. Set is not strong: wait."), Slip(lambda p: p.final_high, "That is the latest final set. The other rule asks for more."))),
-            Step(name="share_percent", say="What part of its strength at 1 h has it at {out_min} min, in %?", compute=lambda p: 100 * p.out_mpa / p.hour_mpa, unit="%",
+            Step(name="share_percent", say="What part of its strength at 1 h does it have at {out_min} min, in %?", compute=lambda p: 100 * p.out_mpa / p.hour_mpa, unit="%",
                  working="{out_mpa} MPa ÷ {hour_mpa} MPa = {answer}", hint="The strength then, divided by that at 1 h.", relative_tolerance=0.02,
                  slips=(Slip(lambda p: 100 - 100 * p.out_mpa / p.hour_mpa, "That is the part that is still missing."),)),
             Step(name="to_come_percent", say="By how many % does it still grow after {out_min} min, until 2 h?", compute=lambda p: p.end_percent - p.out_percent, unit="%",
@@ -162,7 +162,7 @@ QUESTIONS = [
         options=(
             Option("The liquid and the minutes that the instructions of the impression product and of the disinfectant give.", "Both must fit each other. Local rules decide, and a licensed person is responsible.", correct=True),
             Option("Hot water: heat kills everything.", "Heat spoils the impression, and a rinse is no disinfection."),
-            Option("Any strong liquid, over night, to be sure.", "Over night it swells or is eaten away. Strong and long is not sure, it is spoiled."),
+            Option("Any strong liquid, over night, to be sure.", "Over night it swells or is eaten away. Strong and long is not safer: it spoils the impression."),
             Option("None: the gypsum covers it anyway.", "Then the cast, the wheel and its water are contaminated, and so are your hands."),
         )),
     Choice(
@@ -171,7 +171,7 @@ QUESTIONS = [
         parameters={}, computed={"thin": lambda p: _air_left_percent("model plaster", 5.0), "deep": lambda p: _air_left_percent("model plaster", 20.0)},
         explanation="It leaves {thin:.1f} % in the small portions and {deep:.1f} % in the large one. A bubble has to reach the top, and 20 mm are four times as far.",
         options=(
-            Option("The same: the vibrator shakes both alike.", "It shakes both alike. But how far has a bubble to rise in each?", correct=lambda p: p.deep / p.thin < 1.2),
+            Option("The same: the vibrator shakes both alike.", "It shakes both alike. But how far must a bubble rise in each?", correct=lambda p: p.deep / p.thin < 1.2),
             Option("Two to four times as much in the large portion.", "The small bubbles of the large portion do not reach the top in time.", correct=lambda p: 2 <= p.deep / p.thin <= 4),
             Option("More in the small portions: each one folds air in.", "It can, when a portion is thrown in. A portion that runs in from one side pushes the air before it.", correct=lambda p: p.deep < p.thin),
         )),
@@ -181,11 +181,11 @@ QUESTIONS = [
         parameters={"per_100_ml": 60, "warm": 18},
         key=lambda p: _separate_from("model plaster", p.per_100_ml / 100, p.warm), unit="min", absolute_tolerance=0.6, tolerance_why="the schedule goes in whole minutes.",
         slips=(Slip(lambda p: _separate_from("model plaster", 0.50, p.warm), "That is for 50 mL per 100 g. Set the ratio to 0.60."),),
-        hint="Set all five controls. The row “separated” of the table gives the window.", explanation="It is in time from {key} on. More water costs minutes here, and cold hardly any."),
+        hint="Set all five controls. The row “separated” of the table gives the window.", explanation="It is in time from {key} on. More water makes it later here. The cold hardly does."),
     Choice(
         id="L13-Q5", objective="L13-O4",
         prompt="A cast of stone was left in alginate over night. What do the studies that were read say, and what follows?",
-        explanation="Detail was lower after 9 and after 12 hours. On hardness one study found more and two found less. On detail after 6 hours one found no loss.",
+        explanation="Detail was lower after 9 and after 12 hours. On hardness one study found more and two found less. After 6 hours one study found no loss of detail.",
         options=(
             Option("It gets stronger in the wet gel: leave it.", "It would set as well outside. The gel dries, pulls at the teeth, and its liquid spoils the surface."),
             Option("Surface detail suffers after many hours; about hardness they disagree. Take it out after about an hour.", "Detail is what an impression is made for. An hour is enough.", correct=True),
@@ -208,7 +208,7 @@ QUESTIONS = [
         steps=(
             Place("Rinse the impression.", "Saliva and blood keep a disinfectant away from the surface, and hold back the set of the gypsum."),
             Place("Disinfect it by the instructions of its product.", "Before that it is contaminated, and so is everything that it touches."),
-            Place("Rinse again and shake the drops out.", "Rests of the disinfectant and drops spoil the surface."),
+            Place("Rinse again and shake the drops out.", "Drops, and what is left of the disinfectant, spoil the surface."),
             Place("Let small portions run in from one side, on the vibrator.", "From one side the mix pushes the air before it."),
             Place("Add the base when the gloss is lost.", "Turned over before that, the mix sags out of the tips."),
             Place("Separate after the final set and a wait.", "At the final set it has only a small part of its strength."),
@@ -248,7 +248,7 @@ BENCH_TASKS = [
             "Never put a finger, a hand or any part of the body into a setting mass: it gets hot. Feel a mould from outside before you open it.",
             "Vibrator and wheel: dry hands, hair and sleeves tied back. The wheel only with the demonstrator, wet, with guard and goggles. No fingertips near it.",
             "An impression from a mouth is contaminated until it has been disinfected by the instructions of its product: not for this task.",
-            "Rests and the mud of the wheel go where your laboratory says, never down the drain.",
+            "Left-over mix and the mud of the wheel go where your laboratory says, never down the drain.",
             "The instructions of the product and of your laboratory come first.",
         ), objectives=("L13-O2", "L13-O3", "L13-O4")),
 ]

@@ -139,7 +139,7 @@ def _numbers(bubble, pins):
                 f"{rounded(one.smallest_mm[0])} mm{bracketed(one.smallest_mm[1], one.smallest_mm[2])}",
                 "rises" if one.rises else "held", f"{rounded(one.speed_mm_s, 2)} mm/s",
                 duration(one.seconds) + (f" ({duration(one.seconds_range[0])} to {duration(one.seconds_range[1])})" if one.rises else ""))
-    names = ("mix", "vibrator", "bubble", "depth", "yield stress, still", "viscosity, still", "smallest that rises, still", "this bubble", "speed",
+    names = ("mix", "vibrator", "bubble", "depth", "yield stress, vibrator off", "viscosity, vibrator off", "smallest that rises, vibrator off", "this bubble", "speed",
              "time to the surface")
     columns = (names, column(bubble), *(column(pin) for pin in pins))
     return Table(("", "now", *(f"pinned {letter}" for letter in PINS[:len(pins)])), tuple(zip(*columns)), "Numbers of this bubble")
@@ -229,7 +229,8 @@ def _smallest_backdrop(powder):
             Span(stiff, runny, hatch="rising", label="pours", label_height="bottom"),
             Text(RATIO_RANGE[0], real[1], "real bubbles", anchor="start", height="top", right=8, up=-6),
             Band(ratios, low, high), Line(ratios, value),
-            Text(RATIO_RANGE[0], 1.55, "blue: smallest", anchor="start", right=8), Text(RATIO_RANGE[0], 1.25, "that rises, still", anchor="start", right=8))
+            Text(RATIO_RANGE[0], 1.85, "blue: smallest", anchor="start", right=8), Text(RATIO_RANGE[0], 1.55, "bubble that rises,", anchor="start", right=8),
+            Text(RATIO_RANGE[0], 1.25, "vibrator off", anchor="start", right=8))
 
 
 def _smallest_picture(bubble):

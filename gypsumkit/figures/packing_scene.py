@@ -12,8 +12,9 @@ from gypsumkit.science.flow import powder_volume_fraction
 from gypsumkit.science.water import water_density_g_cm3
 from gypsumkit.showing import rounded
 
-PICTURE_HEIGHT = 470
+PICTURE_HEIGHT = 370         # of two pictures side by side: both fit on a laptop, below their controls
 WINDOW = 0.62                # of the edge of the box
+SEEN_HALF = 0.8              # half of what the panel shows from left to right, in windows
 CUT = 0.5
 THREE = ("model plaster", "dental stone", "improved stone")
 SHARES = (("fills the void", "pale sky", "level"), ("held by the grains", "pale grey", "crossed"), ("makes it flow", "pale green", "rising"))
@@ -85,7 +86,7 @@ def _numbers(kind, ratio, seed):
         return (f"{name} at {rounded(100 * at, 3)}", rounded(100 * shares.void, 2), rounded(100 * shares.held, 2), rounded(100 * shares.flow, 2),
                 f"{rounded(100 * solid, 3)} %", f"{rounded(100 * jams, 3)} %", f"{rounded(100 * POWDERS[name].jamming_fraction.value, 3)} %")
     rows = (row(kind.name, ratio), *(row(name, POWDERS[name].recommended_ratio.value) for name in THREE))
-    return Table(("mL per 100 g", "fills the void", "held", "for flow", "solid, packed", "powder when it jams", "our flow law jams at"), rows,
+    return Table(("mL per 100 g", "fills the void", "held", "for flow", "solid, packed", "jams at: these grains", "jams at: our flow law"), rows,
                  "Where the water goes: this mix, and three powders at the recommended water")
 
 
@@ -140,7 +141,7 @@ def spread_circles(grains, times, window=WINDOW, height=CUT):
     for right in (-times, 0.0, times):
         for up in (-times, 0.0, times):
             across, along = x[cut] + right, y[cut] + up
-            seen = (np.abs(across) - around < 0.6 * window) & (np.abs(along) - around < window / 2)
+            seen = (np.abs(across) - around < SEEN_HALF * window) & (np.abs(along) - around < window / 2)
             found.append(np.stack([across[seen] + window / 2, along[seen] + window / 2, around[seen], number[cut][seen]], axis=1))
     return np.concatenate(found)
 

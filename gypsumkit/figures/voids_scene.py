@@ -18,7 +18,7 @@ TIMES_S = np.linspace(0.0, LONGEST_S, 49)
 PINS = ("A", "B", "C")
 
 LIMITS = ("Limits: how much air each way of mixing leaves, and how large its bubbles are, is our calibration with wide ranges; only about 0.5 % "
-          "in a set building gypsum was measured. Which way of mixing is best after vibrating hangs on the bubble sizes that we "
+          "in a set building gypsum was measured. Which way of mixing is best after vibrating depends on the bubble sizes that we "
           "chose. Do not judge a machine by it. Half of the air in lumps is taken to stay: our choice. Sources disagree whether mixing under "
           "vacuum makes stone stronger. On the vibrator bubbles feel no yield stress and rise at a tenth of the speed of Stokes (3 to 30 times "
           "slower): our choice. The surface counts as a cut through the mass; real bubbles also cling to an impression. The vibrator is taken "
@@ -82,7 +82,7 @@ def voids_words(powder, ratio, habit, depth_mm, vibrated_s):
     def percent(place, digits=2):
         return f"{rounded(100 * value[place], digits)} %{bracketed(100 * low[place], 100 * high[place])}"
     return (f"{powder[0].upper()}{powder[1:]}, {rounded(100 * ratio, 3)} mL per 100 g, {habit}: {percent(0)} air. Poured {rounded(depth_mm, 2)} mm deep and "
-            f"vibrated for {rounded(vibrated_s, 3)} s, {percent(1)} air are left. The wet strength is {percent(2, 3)} of that without any air. Chance of a "
+            f"vibrated for {rounded(vibrated_s, 3)} s, {percent(1)} air is left. The wet strength is {percent(2, 3)} of that without any air. Chance of a "
             f"bubble of {bubbles.SHOWS_FROM_MM:g} mm or more on {MARGIN_MM2:g} mm² of surface: {percent(4)}.")
 
 
@@ -92,7 +92,7 @@ def _numbers(settings, pins):
     def cells(words, place, scale, unit, digits=2):
         return (words, f"{rounded(scale * value[place], digits)}{unit}", range_words(scale * low[place], scale * high[place]),
                 *(f"{rounded(scale * _ranges(*pin)[0][place], digits)}{unit}" for pin in pins))
-    rows = (cells("air after mixing", 0, 100, " %"), cells("air left", 1, 100, " %"), cells("strength, over that without air", 2, 100, " %", 3),
+    rows = (cells("air after mixing", 0, 100, " %"), cells("air that is left", 1, 100, " %"), cells("strength, of that without air", 2, 100, " %", 3),
             cells("bubbles of 0.2 mm or more on 1 cm² of surface", 3, 100, ""), cells(f"chance of one on {MARGIN_MM2:g} mm²", 4, 100, " %"))
     return Table(("", "now", "plausible range", *(f"pinned {letter}" for letter in PINS[:len(pins)])), rows, "Numbers of this portion")
 
@@ -122,10 +122,10 @@ def _portion_picture(settings):
     top = DEPTHS_MM[1]
     marks = [Polygon([0, SHOWN_WIDTH_MM, SHOWN_WIDTH_MM, 0], [0, 0, depth, depth], fill="pale grey", edge="black", width=2)]
     marks += circles(x[stays], (depth - now)[stays], diameters[stays] / 2, "white", edge="blue", corners=8)
-    marks.append(Text(SHOWN_WIDTH_MM / 2, top + 1.0, f"{int(stays.sum())} of {len(x)} bubbles left", height="bottom", bold=True))
+    marks.append(Text(SHOWN_WIDTH_MM / 2, top + 1.0, f"{int(stays.sum())} of {len(x)} bubbles still in the mix", height="bottom", bold=True))
     panel = Panel("portion", (-1, SHOWN_WIDTH_MM + 1), (-1, top + 4), title="The portion, cut through", show_axes=False, equal_aspect=True, moving=tuple(marks))
     return Picture("portion", (panel,), height=PICTURE_HEIGHT, words=f"A cut {SHOWN_WIDTH_MM:g} mm wide through the portion. {int(stays.sum())} of {len(x)} "
-                   "bubbles of 0.15 mm or more are left; the small ones stay longest.")
+                   "bubbles of 0.15 mm or more are still in the mix; the small ones stay longest.")
 
 
 # ---------------------------------------------------------------- air left in time
@@ -158,14 +158,15 @@ def _air_picture(settings, pins):
 
 def _bar(bottom, value, low, high, words):
     value, low, high = 100 * value, 100 * low, 100 * high
+    lines = [Text(0, bottom + 23 + 7 * place, line, anchor="start", bold=True, size=16) for place, line in enumerate(reversed(words))]
     return [Polygon([0, value, value, 0], [bottom, bottom, bottom + 16, bottom + 16], fill="pale blue", edge="blue", hatch="rising"),
-            Line([low, high], [bottom + 8, bottom + 8], colour="vermillion", width=4), Text(0, bottom + 26, words, anchor="start", bold=True, size=16)]
+            Line([low, high], [bottom + 8, bottom + 8], colour="vermillion", width=4), *lines]
 
 
 def _harm_picture(settings, pins):
     value, low, high = _ranges(*settings)
-    marks = _bar(60, value[2], low[2], high[2], f"strength kept: {rounded(100 * value[2], 3)} %")
-    marks += _bar(8, value[4], low[4], high[4], f"a bubble on {MARGIN_MM2:g} mm² of margin: {rounded(100 * value[4], 2)} %")
+    marks = _bar(60, value[2], low[2], high[2], (f"strength kept: {rounded(100 * value[2], 3)} %",))
+    marks += _bar(8, value[4], low[4], high[4], ("chance of a hole", f"on {MARGIN_MM2:g} mm² of margin: {rounded(100 * value[4], 2)} %"))
     for letter, pin in zip(PINS, pins):
         before = _ranges(*pin)[0]
         for bottom, place in ((60, 2), (8, 4)):

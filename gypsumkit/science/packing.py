@@ -33,7 +33,7 @@ class Shape(NamedTuple):
 
 SHAPES = {
     "equal spheres": Shape("equal spheres, for comparison", 1, 0.0, 1.0, True, 0.0),
-    "irregular": Shape("irregular, lumpy grains of like size", 3, 0.75, 0.60, False, 0.15),
+    "irregular": Shape("irregular, lumpy grains of similar size", 3, 0.75, 0.60, False, 0.15),
     "prisms": Shape("short prisms of several sizes", 3, 0.35, 0.90, True, 0.60),
     "compact": Shape("compact, rounded grains of many sizes", 1, 0.0, 1.0, True, 0.90),
 }

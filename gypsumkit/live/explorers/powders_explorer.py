@@ -38,7 +38,7 @@ class PriceControl(NumberControl):
         """Return the price once it lies between the ends, else raise a Problem that says them."""
         if not self.low <= value <= self.high:
             raise Problem(f"{self.what[0].upper()}{self.what[1:]} is given as {value:g} for 1 kg; this picture goes from {self.low:g} to "
-                          f"{self.high:g}. Count in larger money if it is more.")
+                          f"{self.high:g}. For higher prices count all three in hundreds or in thousands.")
         return float(value)
 
 

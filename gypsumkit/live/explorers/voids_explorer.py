@@ -25,7 +25,7 @@ class VoidsExplorer(Explorer):
         super().__init__({
             "powder": powder_choice(find_powder(powder).name),
             "habit": choice("Mixing", HABITS, find_habit(habit)),
-            "depth_mm": NumberControl("Portion deep (mm)", depth_mm, *DEPTHS_MM, 1, "mm", "the depth of the portion", "5 mm"),
+            "depth_mm": NumberControl("Depth of portion (mm)", depth_mm, *DEPTHS_MM, 1, "mm", "the depth of the portion", "5 mm"),
             "vibrated_s": NumberControl("Vibrated for (s)", vibrated_s, 0, LONGEST_S, 1, "s", "the time on the vibrator", "30 s"),
         }, LIMITS, **rest)
 

@@ -34,13 +34,13 @@ PREDICTIONS = [
     Choice(
         id="L06-P1", objective="L06-O2",
         prompt="Ines mixes model plaster and improved stone to the same consistency: both spread to {spread} mm on the vibrator. How much water "
-               "does the improved stone take, for each gram, beside the plaster?",
+               "does each gram of improved stone take, compared with the plaster?",
         parameters={"spread": 90},
         computed={"plaster": lambda p: 100 * _three(p.spread)[0].ratio, "improved": lambda p: 100 * _three(p.spread)[2].ratio,
                   "part": lambda p: p.improved / p.plaster},
         explanation="The model says {plaster:.0f} mL per 100 g for the plaster and {improved:.0f} mL for the improved stone.",
         options=(
-            Option("As much: both are the same chemical.", "The chemistry is the same, but the grains are not. Ragged grains leave more room between "
+            Option("Just as much: both are the same chemical.", "The chemistry is the same, but the grains are not. Irregular grains leave more room between "
                    "them, and that room must be filled first.", correct=lambda p: 0.9 < p.part < 1.1),
             Option("A tenth less.", "The difference is far larger. The shape of the grains decides most of the water.", correct=lambda p: 0.8 < p.part < 0.9),
             Option("Less than half as much.", "Compact grains of many sizes leave little void, so little water is needed before they can slide.",
@@ -70,27 +70,27 @@ PREDICTIONS = [
 NOTES = [
     Note("L06-N1",
          "Why does improved stone need so much less water than plaster, although both are the same chemical? Use the words grain, void and flow.",
-         "The grains of plaster are ragged and porous. When they touch, much void is left between them. This void must be filled with water "
+         "The grains of plaster are irregular and porous. When they touch, much void is left between them. This void must be filled with water "
          "before anything can move. The grains of improved stone are compact, and small ones fit between large ones: little void. Only "
          "the water above the void keeps the grains apart and makes the mix flow. So improved stone flows with less water.", objectives=("L06-O1",)),
     Note("L06-N2",
          "A friend says: use improved stone for everything, it is the strongest. What do you answer?",
          "Strength is worth its price only where it is needed: a die that is trimmed, waxed on and handled often, or a cast that must fit exactly. "
          "A study model that is looked at and kept needs neither that strength nor that accuracy, and a cast that has to be broken or cut "
-         "away, as in flasking, is better weak. The money and the powder are saved for the dies.", objectives=("L06-O3",)),
+         "away later should be weak. Save the money and the powder for the dies.", objectives=("L06-O3",)),
 ]
 
 QUESTIONS = [
     Choice(
         id="L06-Q1", objective="L06-O1",
-        prompt="Two powders have the same density. One has ragged grains of like size, the other compact grains of many sizes. Which one needs more "
+        prompt="Two powders have the same density. One has irregular grains of similar size, the other compact grains of many sizes. Which one needs more "
                "water to pour, and why?",
-        explanation="The ragged grains leave more void when they touch. The void is filled first.",
+        explanation="The irregular grains leave more void when they touch. The void is filled first.",
         options=(
-            Option("The ragged grains: they leave more void between them.", "The void must be full before water can move the grains apart.", correct=True),
+            Option("The irregular grains: they leave more void between them.", "The void must be full before water can move the grains apart.", correct=True),
             Option("The compact grains: they have more weight.", "The densities are the same. And weight is not what holds the grains together in a paste."),
-            Option("Both the same: water is bound by the chemistry.", "Bound water is 18.6 g per 100 g for both. The water needed to pour is another matter: it "
-                   "fills void and makes flow."),
+            Option("Both the same: water is bound by the chemistry.", "Bound water is 18.6 g per 100 g for both. The water needed to pour is something else: it "
+                   "fills the void and makes the mix flow."),
         )),
     NumberWithUnit(
         id="L06-Q2", objective="L06-O1",
@@ -106,7 +106,7 @@ QUESTIONS = [
             Slip(lambda p: 100 / p.density, "That is the volume of the grains. The void is what is left of the room."),
             Slip(lambda p: 100 * 100 / p.density / p.percent, "That is the whole room. Take off the volume of the grains."),
         ),
-        hint="First the volume of the grains, then the room of which they are {percent} %.",
+        hint="First find the volume of the grains. It is {percent} % of the room. What is left of the room is void.",
         explanation="The grains have {grains_cm3:.1f} cm³. That is {percent} % of {room_cm3:.1f} cm³ of room. The rest, {key}, is void."),
     SeveralChoices(
         id="L06-Q3", objective="L06-O2",
@@ -119,7 +119,7 @@ QUESTIONS = [
                    correct=lambda p: _of(p.improved, "porosity") < 0.9 * _of(p.plaster, "porosity")),
             Option("It is stronger when wet.", "Fewer pores carry more load.",
                    correct=lambda p: _of(p.improved, "wet_strength_mpa") > 1.3 * _of(p.plaster, "wet_strength_mpa")),
-            Option("It grows more while it sets.", "It grows less: about a quarter of the plaster. Only the powder made for high expansion is different.",
+            Option("It grows more while it sets.", "It grows less: about a quarter as much as the plaster. Only the powder made for high expansion is different.",
                    correct=lambda p: _of(p.improved, "setting_expansion_percent") > _of(p.plaster, "setting_expansion_percent")),
             Option("A cast of the same volume takes less powder.", "It takes more: where there is less water, there is more powder in each mL.",
                    correct=lambda p: p.improved.powder_g < p.plaster.powder_g),
@@ -131,7 +131,7 @@ QUESTIONS = [
         key=lambda p: p.powder_g / 1000 * p.price, unit="", relative_tolerance=0.02, tolerance_why="a cent more or less does not matter.",
         slips=(
             Slip(lambda p: p.powder_g * p.price, "You took the price for 1 g. It is for 1 kg, 1000 g."),
-            Slip(lambda p: p.powder_g / p.price, "You divided by the price. More powder and a higher price both make it dearer: multiply."),
+            Slip(lambda p: p.powder_g / p.price, "You divided by the price. More powder and a higher price both make it more expensive: multiply."),
             Slip(lambda p: p.powder_g / 100 * p.price, "You took the price for 100 g. It is for 1 kg, 1000 g."),
             Slip(lambda p: p.price, "That is the price of 1 kg. The cast takes less."),
         ),
@@ -140,12 +140,12 @@ QUESTIONS = [
     Choice(
         id="L06-Q5", objective="L06-O3",
         prompt="For which of these does Mr Okoro open the box of improved stone?",
-        explanation="A die is worked on with instruments and must fit to hundredths of a millimetre: strength and low expansion pay there.",
+        explanation="A die is worked on with instruments and must fit to hundredths of a millimetre: strength and low expansion matter there.",
         options=(
-            Option("A study model that is photographed and put on the shelf.", "Nobody works on it. Model plaster or stone does the work for a fraction of the price."),
+            Option("A study model that is photographed and put on the shelf.", "Nobody works on it. Model plaster or stone is good enough and costs much less."),
             Option("A die on which a crown is waxed and fitted again and again.", "Its edges must not crumble, and its size must be right.", correct=True),
-            Option("The plaster that holds a cast to an articulator and is knocked off later.", "It has to come off again. A strong stone there makes trouble, "
-                   "not quality. What counts there is low expansion and little strength."),
+            Option("The plaster that fixes a cast in an articulator (a frame that moves like the jaws) and is broken off later.",
+                   "It has to come off again, so a strong stone makes trouble there. What counts there is low expansion and little strength."),
             Option("A large base that nobody measures.", "The largest piece takes the most powder. Improved stone there costs most and helps least."),
         )),
     PutInOrder(
@@ -155,7 +155,7 @@ QUESTIONS = [
         steps=(
             Place("improved stone", "Its compact grains of many sizes need the least water."),
             Place("dental stone", "Its grains are dense prisms: less water than plaster, more than improved stone."),
-            Place("model plaster", "Its ragged, porous grains need the most water."),
+            Place("model plaster", "Its irregular, porous grains need the most water."),
         )),
 ]
 
@@ -197,11 +197,11 @@ BENCH_TASKS = [
     BenchTask(
         "L06-B1", "Two powders to one consistency",
         do=(
-            "Take model plaster and dental stone. Weigh 100 g of each into a dry cup.",
+            "Weigh 100 g of model plaster and 100 g of dental stone, each into a dry cup.",
             "Mix the plaster with 50 mL of water: water first, powder into it, soak, spatulate for a minute.",
-            "Fill the ring (35 mm inside, 50 mm high) and lift it at 2 minutes. Measure the spread.",
-            "Now find the water with which the stone spreads as wide. Begin with 28 mL per 100 g. Take a fresh 100 g for each trial.",
-            "Cast one small bar from each of the two mixes that spread alike. Write the powder on it.",
+            "Fill the ring (35 mm inside, 50 mm high) and lift it at 2 minutes. Measure the spread. At once cast a small bar from the rest of the mix, and write the powder on it.",
+            "Now find the water with which the stone spreads as wide. Begin with 28 mL per 100 g. Take a fresh 100 g for each trial, and cast a bar from the rest each time.",
+            "Keep the bar of the trial that spread like the plaster.",
             "The next day, break both bars by hand over an edge, under a cloth. Look at the broken faces with a lens.",
         ),
         record=(

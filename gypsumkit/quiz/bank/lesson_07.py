@@ -44,7 +44,7 @@ PREDICTIONS = [
                   "times": lambda p: p.small_s / p.large_s},
         explanation="The model says about {small_s:.0f} s, {times:.0f} times as long. The speed goes with the diameter squared.",
         options=(
-            Option("As long: all bubbles rise alike.", "A small bubble has little lift, and much surface for its lift. It is far slower.",
+            Option("Just as long: all bubbles rise alike.", "A small bubble has little lift, and much surface for its lift. It is far slower.",
                    correct=lambda p: p.times < 1.5),
             Option("About 4 times as long.", "That would be right if the speed went with the diameter. It goes with the diameter times itself.",
                    correct=lambda p: 3 < p.times < 5),
@@ -75,8 +75,8 @@ NOTES = [
          "On the vibrator the mix round the bubble gives way at every stroke. Then only the viscosity slows the bubble, and it rises.", objectives=("L07-O2",)),
     Note("L07-N2",
          "Why do you let a small portion run down one side of the impression, and vibrate gently?",
-         "A small portion is thin, so every bubble is near the surface and the way out is short. It pushes the air in front of it instead of closing over it. "
-         "Gently, because a vibrator that shakes too hard throws the mix about and folds new air in.", objectives=("L07-O3",)),
+         "A small portion is thin, so every bubble is near the surface and the way out is short. It pushes the air in front of it and does not close over it. "
+         "Gently, because a vibrator that shakes too hard makes the mix jump, and new air comes in.", objectives=("L07-O3",)),
 ]
 
 QUESTIONS = [
@@ -85,11 +85,11 @@ QUESTIONS = [
         prompt="Which of these bring more air into the mix?",
         computed={"stropped": lambda p: _air_percent(STROPPED), "lumped": lambda p: _air_percent(LUMPED), "beaten": lambda p: _air_percent(BEATEN),
                   "vacuum": lambda p: _air_percent(VACUUM)},
-        explanation="Water onto powder makes lumps, and beating folds air in. Soaking and stropping keep air out.",
+        explanation="Water onto powder makes lumps, and beating brings air in. Soaking and stropping keep air out.",
         options=(
             Option("Pouring the water onto the powder.", "Dry lumps form, wet outside and dry inside. They hold air that no spatula reaches.",
                    correct=lambda p: p.lumped > 1.5 * p.stropped),
-            Option("Beating the mix like an egg.", "Each stroke folds air in from above. This is the habit to break.", correct=lambda p: p.beaten > 1.5 * p.stropped),
+            Option("Beating the mix like an egg.", "Each stroke brings air in from above.", correct=lambda p: p.beaten > 1.5 * p.stropped),
             Option("Letting the powder soak before you stir.", "Soaking lets the air between the grains leave upwards. It keeps air out.", correct=False),
             Option("Mixing by machine under vacuum.", "The pump draws air out while the blades turn. Little is left.", correct=lambda p: p.vacuum > p.stropped),
         )),
@@ -135,7 +135,7 @@ QUESTIONS = [
         steps=(
             Place("Rinse the disinfected impression and shake off the drops.", "Drops left behind weaken the surface. It comes before any mix."),
             Place("Hold the tray against the vibrator, set low.", "The vibrator must run before the first portion arrives."),
-            Place("Put a small portion on one end.", "One end, so that the air has a way out at the other."),
+            Place("Put a small portion on one end.", "The vibrator runs before it. One end, so that the air has a way out at the other."),
             Place("Let it run along into each tooth.", "The thin front pushes the air out before it."),
             Place("Add further small portions at the same end.", "Always the same end, so that two fronts never close over air between them."),
             Place("Fill up the rest, vibrator off.", "The details are covered. More vibrating now brings nothing but slumping."),
@@ -148,7 +148,7 @@ QUESTIONS = [
         options=(
             Option("Vacuum always makes a cast stronger.", "One study says so, another does not. A single study is not a law."),
             Option("Vacuum is useless.", "Both found that the mixing method matters for something. Fewer pores are worth much on a margin, even if crushing strength stays."),
-            Option("It changes the pores; whether it changes crushing strength is not settled.", "That is what the two together carry.", correct=True),
+            Option("It changes the pores; whether it changes crushing strength is not settled.", "That is what the two studies together say.", correct=True),
             Option("One of the two must be wrong.", "They used other products, shapes and tests. Both can be right for what they tested."),
         )),
 ]
@@ -218,15 +218,15 @@ BENCH_TASKS = [
     BenchTask(
         "L07-B1", "Strop or beat: weigh the air, then pour two models",
         do=(
-            "Find the volume of a small stiff cup: fill it with water to the brim and weigh the water. 1 g is 1 mL.",
+            "Find the volume of a small stiff cup of about 50 mL: weigh it empty, fill it with water to the brim and weigh it again. 1 g of water is 1 mL. Dry the cup.",
             "Mix 100 g of model plaster with 50 mL of water the careful way: powder into water, soak for half a minute, strop on the wall for a minute.",
-            "Fill the cup without vibrating, wipe it level, weigh it. Empty the cup into a mould.",
+            "Fill the cup without vibrating, wipe it level, weigh it. The mass of the mix is this mass minus that of the empty cup. Empty the cup into a mould.",
             "Vibrate the mould gently for half a minute. Watch the surface: bubbles come up and break.",
-            "Mix a second 100 g in the same way, but beat it like an egg. Weigh it in the same cup. Pour it without vibrating.",
+            "Mix a second 100 g in the same way, but beat it like an egg. Weigh it in the same cup, cleaned and dry. Pour it without vibrating.",
             "When both have set, look at both surfaces with a lens. Count the holes on 1 cm² of each.",
         ),
         record=(
-            "the mass of the full cup for both mixes, and the air you compute from it",
+            "the mass of the empty cup, of the cup with water, and of the cup with each mix; the air you compute from them",
             "how long bubbles kept coming up, in s",
             "holes on 1 cm², stropped and vibrated, and beaten and not vibrated",
             "where your two numbers lie beside the plausible ranges of the picture",

@@ -212,12 +212,13 @@ def _strength_panel(chain, across, ticks):
     log = np.log10(moments)
     most = float(np.nanmax(strong.high)) if np.any(np.isfinite(strong.high)) else 1.0
     top = next((top for top in TOPS_MPA if top >= 1.02 * most), TOPS_MPA[-1])
-    marks = [Band(log, strong.low, strong.high), Line(log, strong.value)]
+    # Early there is no strength, so the upper left corner is free for the key.
+    marks = [Band(log, strong.low, strong.high), Line(log, strong.value), Text(across[0], 0.9 * top, "100 %: at 1 h", anchor="start", right=4, size=14.5)]
     final = events(chain.recipe)["final_set_min"].value
     if final is not None and final < LAST_MIN:
-        marks += [Rule(x=_log(float(final), LAST_MIN), colour="black", dash="dotted"), Text(across[1], 0.09 * top, "100 %: at 1 h; dotted: final set", anchor="end", right=-4, size=14.5)]
+        marks += [Rule(x=_log(float(final), LAST_MIN), colour="black", dash="dotted"), Text(across[0], 0.75 * top, "dotted: final set", anchor="start", right=4, size=14.5)]
     if strength(chain, HOUR_MIN).value > 0:
-        for minute, shape, words, height in ((chain.separate_min, "square", "out", 0.37), (chain.trim_min, "triangle", "trimmed", 0.23)):
+        for minute, shape, words, height in ((chain.separate_min, "square", "out", 0.28), (chain.trim_min, "triangle", "trimmed", 0.12)):
             x, value = _log(minute, LAST_MIN), float(strength(chain, minute).value)
             marks += [Rule(x=x, colour="vermillion", width=1.5, dash="solid"), Marker(x, value, shape, "vermillion", size=13),
                       Text(across[1], height * top, f"{words}: {_percent(chain, minute)}", anchor="end", right=-4, bold=True)]

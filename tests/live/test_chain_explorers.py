@@ -1,9 +1,12 @@
 """The explorers of the chain: every control, typed nonsense, reset, refusals, and what they plan."""
 
+import math
+
 import pytest
 
 from gypsumkit.bench.cast_chain import IMPRESSIONS, Chain, planned
 from gypsumkit.live.explorers import explorer_class
+from gypsumkit.live.number_control import WideNumberControl
 from gypsumkit.powders import POWDERS
 from gypsumkit.problems import Problem
 from gypsumkit.recipe import Recipe
@@ -18,7 +21,8 @@ def test_five_controls_and_each_changes_what_is_said(kind):
     seen = {explorer.words()}
     for name, control in reversed(explorer.controls.items()):
         if hasattr(control, "typed"):
-            control.slider.value += (1 if name == "drops" else 3) * control.slider.step
+            steps = (1 if name == "drops" else 3) * control.slider.step
+            control.slider.value = control.slider.value * 10**steps if isinstance(control, WideNumberControl) else control.slider.value + steps
         else:
             choices = list(control.options)
             control.value = choices[(choices.index(control.value) + 1) % len(choices)]
@@ -84,18 +88,26 @@ def test_it_says_whose_instructions_decide(kind):
     assert "instructions of your product come first" in explorer_class(kind)().words()
 
 
-def test_a_hand_can_set_the_usual_minutes_and_a_typed_time_may_be_much_longer():
+@pytest.mark.parametrize("kind, name, minutes", [("pour", "waits_min", (5, 10, 15, 45)), ("separate", "separate_min", (15, 20, 25, 30, 31, 45, 720)),
+                                                 ("separate", "trim_min", (20, 40, 60, 720)), ("separate", "base_min", (3, 5, 6, 12, 17))])
+def test_a_hand_can_set_the_minutes_of_the_moves_and_a_typed_time_may_be_much_longer(kind, name, minutes):
+    explorer = explorer_class(kind)()
+    control = explorer.controls[name]
+    for minute in minutes:
+        control.slider.value = 10 ** (control.slider.step * round(math.log10(minute) / control.slider.step))    # where the handle of the slider can stand
+        assert control.value == minute
+    control.typed.value = "3 h"
+    assert control.value == 180 and explorer.errors == []
+
+
+def test_an_impression_may_be_typed_to_wait_for_days():
     explorer = explorer_class("pour")(waits_min=45)
-    waits = explorer.waits_min
-    assert waits.slider.max - waits.slider.min <= 30 * waits.slider.step                 # a step of the slider is some pixels wide
-    waits.typed.value = "2 days"
-    assert waits.value == waits.slider.value == waits.slider.max == 2880 and "waits 2 days" in explorer.words()
-    waits.slider.value = 1000
-    assert waits.value == 1000 and waits.typed.value == ""
+    explorer.waits_min.typed.value = "2 days"
+    assert explorer.waits_min.value == 2880 and "waits 2 days" in explorer.words()
+    explorer.waits_min.typed.value = "15 days"
+    assert "goes from 1 to 20160 min" in explorer.message.value and explorer.waits_min.value == 2880
     explorer.reset_button.click()
-    assert waits.value == waits.slider.value == 45 and waits.slider.max == waits.usual and explorer.errors == []
-    waits.typed.value = "15 days"
-    assert "goes from 0 to 20160 min" in explorer.message.value and waits.value == 45
+    assert explorer.waits_min.value == 45 and explorer.errors == []
 
 
 def test_drops_may_be_typed_with_their_name():

@@ -7,7 +7,7 @@ from gypsumkit.figures.chain_scene import LIMITS, chain_scene, strength_words
 from gypsumkit.figures.mix_words import recipe_words
 from gypsumkit.live.controls import choice, mixing_choice, powder_choice
 from gypsumkit.live.explorer import Explorer
-from gypsumkit.live.number_control import NumberControl, RatioControl
+from gypsumkit.live.number_control import NumberControl, RatioControl, WideNumberControl
 from gypsumkit.mix import TEMPERATURE_TRUSTED_C
 from gypsumkit.powders import POWDERS, ROOM_C, find_mixing, find_powder
 from gypsumkit.problems import Problem
@@ -43,41 +43,6 @@ class CountControl(NumberControl):
         if value != round(value):
             raise Problem(f"{self.what[0].upper()}{self.what[1:]} is given as {value:g}; it is counted: write a whole number like {self.example}.")
         return value
-
-
-class TimeControl(NumberControl):
-    """A time whose slider goes over the usual minutes only, so that a hand can set one of them; what is typed may be much longer.
-
-    Parameters
-    ----------
-    name, value, low, high, step, what, example, decimals
-        As for `NumberControl`, in min; `high` is the most that may be typed.
-    usual : float
-        The end of the slider, min; it reaches further while a longer time is set.
-    """
-
-    def __init__(self, name, value, low, high, usual, step, what, example, decimals=0):
-        self.usual = usual
-        super().__init__(name, value, low, max(usual, value), step, "min", what, example, decimals)
-        self.high = high
-
-    def from_typing(self):
-        """Take the number from what was typed; the slider reaches as far as it."""
-        if self.typed.value.strip():
-            self._move(self.checked(self.read()))
-
-    def set(self, value):
-        """Put the number to a value between the ends; the slider reaches as far as it."""
-        value = self.checked(value)
-        self.typed.value = ""
-        self._move(value)
-
-    def _move(self, value):
-        self.value, most = value, max(self.usual, value)
-        with self.slider.hold_trait_notifications():
-            self.slider.max, self.slider.value = max(most, self.slider.max), value
-        self.slider.max = most
-        self.value = value
 
 
 class _ChainExplorer(Explorer):
@@ -157,7 +122,7 @@ class PourExplorer(_ChainExplorer):
         super().__init__({
             "powder": powder_choice(kind.name),
             "impression": _impression_choice(impression, start.recipe),
-            "waits_min": TimeControl("Impression waits (min)", start.waits_min, 0, LONGEST_WAIT_MIN, 120, 5, "the waiting of the impression", "20 min or 2 days"),
+            "waits_min": WideNumberControl("Impression waits (min)", start.waits_min, 1, LONGEST_WAIT_MIN, "min", "the waiting of the impression", "20 min or 2 days"),
             "drops": CountControl("Drops left in a tooth", start.drops, 0, MOST_DROPS, 1, "", "the number of drops", "1"),
             "poured_min": NumberControl("Pour ended (min)", start.poured_min, 0.5, 20, 0.1, "min", "the end of the pour", "2.5 min", decimals=1),
         }, LIMITS, **rest)
@@ -193,9 +158,9 @@ class SeparateExplorer(_ChainExplorer):
         super().__init__({
             "powder": powder_choice(kind.name),
             "impression": _impression_choice(impression, start.recipe),
-            "base_min": TimeControl("Base added, or turned over (min)", start.base_min, 1, 240, 60, 1, "the moment of the base", "15 min"),
-            "separate_min": TimeControl("Separated (min)", start.separate_min, 5, LAST_MIN, 120, 1, "the moment of separating", "45 min or 12 h"),
-            "trim_min": TimeControl("Trimmed (min)", start.trim_min, 5, LAST_MIN, 240, 5, "the moment of trimming", "60 min or 12 h"),
+            "base_min": WideNumberControl("Base added, or turned over (min)", start.base_min, 1, 240, "min", "the moment of the base", "15 min"),
+            "separate_min": WideNumberControl("Separated (min)", start.separate_min, 5, LAST_MIN, "min", "the moment of separating", "45 min or 12 h"),
+            "trim_min": WideNumberControl("Trimmed (min)", start.trim_min, 5, LAST_MIN, "min", "the moment of trimming", "60 min or 12 h"),
         }, LIMITS, **rest)
 
     def chain(self):

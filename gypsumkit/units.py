@@ -73,7 +73,7 @@ UNITS = (
     _unit("Pa·s", "a viscosity", 1.0, "Pa s, Pas, pascal second, pascal seconds, pascal-second"),
     _unit("mPa·s", "a viscosity", 0.001, "mPa s, mPas, millipascal second, millipascal seconds, cP"),
     _unit("mm/s", "a speed", 1.0),
-    _unit("times", "a plain number", 1.0, "fold, x, ×"),
+    _unit("times", "a plain number", 1.0, "fold, x, ×, bit, bits, cast, casts"),
     _unit("€", "a plain number", 1.0, "$, £, ¥, euro, euros, dollar, dollars"),      # a price is asked as a number in the reader's own money
 )
 
@@ -100,7 +100,13 @@ for _spelling, _found in _BY_SPELLING.items():
 _FILLERS = re.compile(r"\b(?:of|the|water|powder|plaster|stone|gypsum|parts?|by mass|by weight|by volume)\b", re.I)
 
 
+# "69 of 100": a share, and as many as a question wants that asks how many of 100.
+_OF_SO_MANY = re.compile(r"\s*(?:out\s+of|of|in)\s+(\d+)(?:\s+casts)?\s*", re.I)
+
+
 def _tidy_unit(text):
+    so_many = _OF_SO_MANY.fullmatch(text)
+    text = f"per {so_many.group(1)}" if so_many else text
     text = text.replace("^", "").replace("μ", "µ").replace("·", " ").replace("*", " ")
     text = _FILLERS.sub(" ", text)
     text = re.sub(r"\s+", " ", text).strip(" .,;")
@@ -193,6 +199,8 @@ class Quantity:
         """Return the number converted to the wanted Unit, or raise a Problem when it measures something else."""
         if self.unit is None:
             return self.number
+        if self.unit.symbol == "per 100" and wanted.kind == "a plain number":
+            return self.number
         if self.unit.kind != wanted.kind:
             upside_down = " Is it upside down?" if (self.unit.kind, wanted.kind) in UPSIDE_DOWN else ""
             raise Problem(f"{self.unit_typed} is {self.unit.kind}; this answer is "
@@ -249,7 +257,8 @@ def read_number(text, example=None):
     try:
         return _read_number(text)
     except Problem as problem:
-        raise Problem(re.sub(r"for example 54 [^\s.:;]+", lambda _: f"for example {example}", str(problem))) from None
+        said = re.sub(r"for example 54 [^\s.:;]+", lambda _: f"for example {example}", str(problem))
+        raise Problem(said.replace(" with its unit", "") if example.isdigit() else said) from None
 
 
 def _read_number(text):

@@ -16,7 +16,8 @@ READABLE = [
     ("0.5 l", 0.5, "L"), ("5 cm3", 5, "cm³"), ("5 cm³", 5, "cm³"), ("5 cm^3", 5, "cm³"),
     ("3 MPa", 3, "MPa"), ("3 mpa", 3, "MPa"), ("3 N/mm2", 3, "MPa"), ("3 N/mm²", 3, "MPa"), ("3 N per mm2", 3, "MPa"),
     ("12 kPa", 12, "kPa"), ("2 m", 2, "m"), ("20 µm", 20, "µm"), ("20 μm", 20, "µm"), ("20 um", 20, "µm"), ("20 microns", 20, "µm"),
-    ("42 per cent", 42, "%"), ("42 pct", 42, "%"), ("0.42 as a fraction", 0.42, "fraction"), ("18.6 per 100", 18.6, "per 100"),
+    ("42 per cent", 42, "%"), ("42 pct", 42, "%"), ("0.42 as a fraction", 0.42, "fraction"), ("18.6 per 100", 18.6, "per 100"), ("69 of 100", 69, "per 100"), ("69 out of 100 casts", 69, "per 100"),
+    ("3 bits", 3, "times"), ("55 casts", 55, "times"),
     ("20 degrees C", 20, "°C"), ("20 C", 20, "°C"), ("20℃", 20, "°C"),
     ("54 mL per 100 g", 54, "mL per 100 g"), ("54 ml/100 g", 54, "mL per 100 g"), ("54 mL : 100 g", 54, "mL per 100 g"),
     ("54 ml of water to 100g of powder", 54, "mL per 100 g"), ("54 cm3 per 100 g", 54, "mL per 100 g"),
@@ -55,6 +56,18 @@ REFUSED = [
     ("< 54 mL", "does not begin with its number"), ("x" * 10_000, "10000 characters long"), ("5" * 10_000, "10000 characters long"),
     (None, "a number with its unit"), (True, "a number with its unit"), (["54"], "a number with its unit"), (float("nan"), "can be measured"), (float("inf"), "can be measured"),
 ]
+
+
+def test_as_many_of_100_are_a_share_and_a_number():
+    assert read_number("69 of 100").in_unit(find_unit("%")) == pytest.approx(69)
+    assert read_number("69 of 100").in_unit(find_unit("times")) == 69
+
+
+@pytest.mark.parametrize("example, said", [("54 °C", "write a number with its unit, for example 54 °C."), ("54", "write a number, for example 54.")])
+def test_the_example_has_the_unit_that_is_asked_for(example, said):
+    with pytest.raises(Problem) as refused:
+        read_number("", example)
+    assert str(refused.value).endswith(said)
 
 
 @pytest.mark.parametrize("typed, says", REFUSED)

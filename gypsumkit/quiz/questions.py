@@ -546,7 +546,7 @@ class NumberWithUnit(Question):
         Problem
             When there is no number, the unit is missing and not stated, unknown, or of another kind.
         """
-        quantity = read_number("" if answer is None else answer)
+        quantity = read_number("" if answer is None else answer, example=f"54 {self.unit}".strip())
         value = quantity.in_unit(self.unit_wanted)
         if quantity.unit is None and not self.unit_is_stated:
             raise Problem(f"“{quantity.typed}” has no unit: write it as well, for example {quantity.typed} {self.unit_wanted.symbol}.")

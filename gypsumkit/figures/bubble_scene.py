@@ -15,6 +15,7 @@ DIAMETERS_MM = (0.1, 5.0)
 DEPTHS_MM = (2.0, 60.0)
 REAL_BUBBLES_MM = (0.05, 5.0)
 TIME_RANGE = (-1.0, 5.0)               # powers of ten, s
+TIME_PANEL_POWERS = (-1.05, 0.75)      # powers of ten, mm
 SIZE_RANGE = (-1.4, 3.0)               # powers of ten, mm
 RATIO_RANGE = (0.10, 0.85)
 VIBRATES_S = 30.0                      # how long a portion is usually vibrated        [trade]
@@ -159,7 +160,9 @@ def _portion_picture(bubble):
     drawn = max(bubble.diameter_mm, 1.6)
     y = -bubble.depth_mm
     marks = [Polygon(drawn / 2 * np.cos(turn), y + drawn / 2 * np.sin(turn), fill="white", edge="blue", width=3),
-             Text(0, y, f"{rounded(bubble.diameter_mm, 2)} mm" + (", drawn larger" if drawn > bubble.diameter_mm else ""), up=-24)]
+             Text(0, y, f"{rounded(bubble.diameter_mm, 2)} mm", anchor="start", right=18, up=9 if drawn > bubble.diameter_mm else 0)]
+    if drawn > bubble.diameter_mm:
+        marks.append(Text(0, y, "drawn larger", anchor="start", right=18, up=-9))
     if bubble.rises:
         length = min(max(bubble.depth_mm - 2.5, 1.0), VIBRATES_S * bubble.speed_mm_s)
         top = min(y + drawn / 2 + length, 0.0)
@@ -181,7 +184,7 @@ def _portion_picture(bubble):
 
 @remembered(1)
 def _usual_time():
-    return (Rule(y=float(np.log10(VIBRATES_S)), colour="black", label=f"{VIBRATES_S:g} s of vibrating"),)
+    return (Rule(y=float(np.log10(VIBRATES_S)), colour="black"),)
 
 
 def _time_picture(bubble, pins):
@@ -198,15 +201,22 @@ def _time_picture(bubble, pins):
             now = float(np.log10(bubble.seconds))
             low, high = np.log10(bubble.seconds_range)
             at = float(np.log10(bubble.diameter_mm))
-            marks += [Line([at, at], [low, high], colour="vermillion", width=4), Marker(at, now),
-                      Text(at, now, duration(bubble.seconds), anchor="auto", right=16, up=14, bold=True, size=18)]
+            shortest, longest = TIME_RANGE
+            if now > longest:
+                marks.append(Text(at, longest, "this bubble: more than a day", anchor="auto", height="top", right=8, up=-22, bold=True, size=17))
+            elif now < shortest:
+                marks.append(Text(at, shortest, f"this bubble: less than {10**shortest:g} s", anchor="auto", height="bottom", right=8, up=8, bold=True, size=17))
+            else:
+                marks += [Line([at, at], [max(low, shortest), min(high, longest)], colour="vermillion", width=4), Marker(at, now),
+                          Text(at, now, duration(bubble.seconds), anchor="auto", right=16, up=14, bold=True, size=18)]
+    marks.append(Text(TIME_PANEL_POWERS[1], float(np.log10(VIBRATES_S)), f"{VIBRATES_S:g} s of vibrating", anchor="end", right=-6, up=11))
     if not bubble.rises:
         marks.append(Text(-0.15, 3.0, "held: no time is long enough", bold=True, size=17))
     for letter, pin in zip(PINS, pins):
         if pin.rises:
             at, when = float(np.log10(pin.diameter_mm)), float(np.log10(pin.seconds))
             marks += [Marker(at, when, shape="diamond", colour="purple", hollow=True), Text(at, when, letter, up=18, bold=True)]
-    panel = Panel("time", (-1.05, 0.75), TIME_RANGE, title="Time to the surface", x_label="diameter of the bubble (mm)", y_label="time",
+    panel = Panel("time", TIME_PANEL_POWERS, TIME_RANGE, title="Time to the surface", x_label="diameter of the bubble (mm)", y_label="time",
                   x_ticks=DIAMETER_TICKS, y_ticks=TIME_TICKS, backdrop=_usual_time(), moving=tuple(marks))
     said = f"after {duration(bubble.seconds)}" if bubble.rises else "never"
     return Picture("time", (panel,), height=PICTURE_HEIGHT, words=f"Time to the surface against diameter, both scales in powers of ten. This bubble arrives {said}.")
@@ -235,9 +245,13 @@ def _smallest_backdrop(powder):
 
 def _smallest_picture(bubble):
     value, low, high = (float(np.log10(max(one, 1e-3))) for one in bubble.smallest_mm)
-    at = bubble.ratio
-    marks = (Rule(x=at, colour="dark grey", width=1.5), Line([at, at], [low, high], colour="vermillion", width=4), Marker(at, value),
-             Text(at, value, f"{rounded(bubble.smallest_mm[0])} mm", anchor="auto", right=16, up=14, bold=True, size=18),
+    at, top = bubble.ratio, SIZE_RANGE[1]
+    if value > top:
+        smallest = (Text(at, top, f"more than {10**top:g} mm", anchor="auto", height="top", right=8, up=-8, bold=True, size=17),)
+    else:
+        smallest = (Line([at, at], [low, min(high, top)], colour="vermillion", width=4), Marker(at, value),
+                    Text(at, value, f"{rounded(bubble.smallest_mm[0])} mm", anchor="auto", right=16, up=14, bold=True, size=18))
+    marks = (Rule(x=at, colour="dark grey", width=1.5), *smallest,
              Marker(at, float(np.log10(bubble.diameter_mm)), shape="square", colour="blue", hollow=True, size=13),
              Text(at, float(np.log10(bubble.diameter_mm)), "this bubble", anchor="auto", right=14))
     panel = Panel("smallest", RATIO_RANGE, SIZE_RANGE, title="What a still mix holds", x_label="water/powder ratio (mL per g)",

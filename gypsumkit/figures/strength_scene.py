@@ -268,7 +268,7 @@ def _compromise_picture(mix, wanted_mpa, dried, pins):
     if wanted_mpa <= top:
         moving.append(Rule(y=wanted_mpa, colour="black", label=f"wanted {wanted_mpa:g} MPa"))
     else:
-        moving.append(Text(RATIO_RANGE[1] - 0.01, 0.97 * top, f"wanted {wanted_mpa:g} MPa lies above", anchor="end", height="top"))
+        moving.append(Text(RATIO_RANGE[1] - 0.01, 0.87 * top, f"wanted {wanted_mpa:g} MPa lies above", anchor="end", height="top"))
     moving += [Rule(x=ratio, colour="dark grey", width=1.5), Line([ratio, ratio], [shown.low, shown.high], colour="vermillion", width=4),
                Marker(ratio, shown.value), Text(ratio, shown.value, with_unit(shown.value, "MPa"), anchor="auto", right=16, up=14, bold=True, size=18)]
     for name, pin in zip(PIN_NAMES, pins):

@@ -11,7 +11,7 @@ from gypsumkit.figures.bubble_scene import Bubble, bubble_scene, duration
 from gypsumkit.figures.circles import circles
 from gypsumkit.figures.packing_scene import packing_scene, spread_circles
 from gypsumkit.figures.powders_scene import powders_scene
-from gypsumkit.figures.scene import Line, Marker, Polygon, still_part
+from gypsumkit.figures.scene import Line, Marker, Polygon, Text, still_part
 from gypsumkit.figures.voids_scene import voids_scene
 from gypsumkit.studies.grains import packed_grains, water_shares
 from gypsumkit.science import packing
@@ -138,3 +138,16 @@ def test_pins_are_named():
     assert powders_scene(70.0, 60.0, INVENTED_PRICES, kept).numbers.heads[-2:] == ("pinned A (in this order)", "pinned B (in this order)")
     assert bubble_scene(Bubble("model plaster", 0.5, True, 1, 20), [Bubble("model plaster", 0.5, False, 1, 20)]).numbers.heads[-1] == "pinned A"
     assert voids_scene("model plaster", 0.5, HABIT, 20, 0, [("model plaster", 0.5, HABIT, 20.0, 30.0)]).numbers.heads[-1] == "pinned A"
+
+
+@pytest.mark.parametrize("ratio", [0.32, 0.42, 0.50, 0.80])
+@pytest.mark.parametrize("diameter, depth", [(0.1, 60.0), (5.0, 2.0)])
+def test_no_point_of_a_bubble_lies_outside_its_panel(ratio, diameter, depth):
+    scene = bubble_scene(Bubble("model plaster", ratio, True, diameter, depth))
+    for picture, name in (("time", "time"), ("smallest", "smallest")):
+        one = panel(scene, picture, name)
+        assert all(one.y_range[0] <= mark.y <= one.y_range[1] for mark in of_kind(one, Marker)), (picture, ratio)
+    said = [mark.string for mark in of_kind(panel(scene, "time", "time"), Text)]
+    seconds = Bubble("model plaster", ratio, True, diameter, depth).seconds
+    assert ("this bubble: more than a day" in said) == (seconds > 1e5)
+    assert ("this bubble: less than 0.1 s" in said) == (seconds < 0.1)

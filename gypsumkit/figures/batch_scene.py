@@ -17,7 +17,7 @@ COLUMN_WIDTH = 0.86
 TOPS = (15, 20, 25, 30, 40, 50, 60, 75, 100, 125, 150, 175, 200, 250, 300, 350, 400, 500, 600, 800, 1000, 1200)
 PANEL_UNITS_HIGH = 340          # about how high the panel is, in picture units: tells where words fit
 
-LIMITS = ("Limits: the powder counts as pure hemihydrate; real powders hold some per cent of other minerals and additives. Volumes "
+LIMITS = ("Limits: the powder counts as pure hemihydrate; real powders hold a few per cent of other minerals and additives. Volumes "
           "are those of the grains and of water at 23 °C, without air bubbles: a heap of powder takes more room. 1 mL of water is "
           "counted as 1 g. The outer volume is taken to stay as it was when fresh; the small setting expansion is left out. "
           "For teaching only.")

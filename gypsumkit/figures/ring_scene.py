@@ -6,7 +6,7 @@ import numpy as np
 
 from gypsumkit.figures.mix_words import PIN_NAMES, consistency_words, recipe_words
 from gypsumkit.figures.scene import Band, Line, Marker, Panel, Picture, Polygon, Rule, Scene, Span, Table, Text
-from gypsumkit.figures.water_scene import RATIO_RANGE, RATIO_TICKS
+from gypsumkit.figures.water_scene import AT_THE_EDGE, RATIO_RANGE, RATIO_TICKS
 from gypsumkit.mix import FLOW_TRUSTED_PA, consistency, pourable_ratios, predict, ratio_at_yield_stress
 from gypsumkit.powders import POWDERS
 from gypsumkit.remembering import remembered
@@ -14,6 +14,7 @@ from gypsumkit.science import ring
 from gypsumkit.showing import rounded, with_range, with_unit
 
 PICTURE_HEIGHT = 500
+PLATE_HALF_MM = 85.0            # half of the plate under one standard ring
 FULL_TURN = np.linspace(0.0, 2.0 * np.pi, 37)
 
 # The five mixes drawn of each powder: too stiff, three that pour, runny. Of plaster these are 42, 46, 50, 55 and 63 mL per 100 g.
@@ -132,11 +133,11 @@ def ring_words(mix, vibrated=False, pins=()):
     standing = rounded(ring.standing_stiffness(*this.size_mm), 2)
     most = FLOW_TRUSTED_PA[1]
     if mix.yield_stress_pa.value > most:
-        stress = (f"Yield stress of the still mix: more than {most:g} Pa. It has begun to set, and the model gives no number; a still mix "
-                  f"stands from {standing} of the pressure at the foot on, which is {with_unit(foot, 'Pa')}.")
+        stress = (f"Yield stress of the still mix: more than {most:g} Pa, so stiff that the model gives no number. A still mix "
+                  f"stands when its yield stress is {standing} or more of the pressure at the foot, here {with_unit(foot, 'Pa')}.")
     else:
         stress = (f"Yield stress of the still mix: {with_range(mix.yield_stress_pa)}. Pressure at the foot of the full ring: "
-                  f"{with_unit(foot, 'Pa')}. The yield stress is {rounded(share, 2)} of that pressure; from {standing} on a still mix stands.")
+                  f"{with_unit(foot, 'Pa')}. The yield stress is {rounded(share, 2)} of that pressure; a still mix stands at {standing} or more.")
     said = [start, stress,
             f"The mix spreads to {with_range(spread)}, {rounded(spread.value / this.diameter_mm, 3)} times its ring, and sinks by "
             f"{with_range(slump)}."]
@@ -161,6 +162,8 @@ def _how(vibrated):
 def _called(name, still_spread_mm, ring_mm):
     """The word of the bench, with what a pouring mix needs for it when it stands lifted still."""
     stands = still_spread_mm is not None and still_spread_mm <= ring_mm[0] * 1.001
+    if name == "not predicted" and stands:
+        return "no longer a paste"
     return "pours on the vibrator" if name == "pours" and stands else name
 
 
@@ -208,12 +211,18 @@ def _outline(spread_mm, diameter_mm, height_mm):
     return np.concatenate([-r[::-1], r]), np.concatenate([h[::-1], h])
 
 
+def _on_its_plate(spread_mm, this, ring_mm):
+    """The outline from the side; what runs further than the plate of `this` ring is drawn up to the edge of the plate."""
+    x, y = _outline(float(spread_mm), *ring_mm)
+    return np.clip(x, -PLATE_HALF_MM * this.room, PLATE_HALF_MM * this.room), y
+
+
 # ---------------------------------------------------------------- your mix: section, and its place on the curve
 
 
 @remembered(8)
 def _plate(this):
-    half, across, height = 85.0 * this.room, 0.5 * this.diameter_mm, this.height_mm
+    half, across, height = PLATE_HALF_MM * this.room, 0.5 * this.diameter_mm, this.height_mm
     return (
         Polygon([-half, half, half, -half], [0, 0, -4 * this.room, -4 * this.room], fill="pale sky", edge="dark grey", width=1.5),
         Polygon([-across, across, across, -across], [0, 0, height, height], fill=None, edge="dark grey", dash="dashed"),
@@ -228,16 +237,16 @@ def _own_picture(mix, vibrated, pins):
     for pin, shaken in pins:
         value = _result(pin, shaken)[0].value
         if value is not None:
-            drawn.append(Polygon(*_outline(float(value), *pin.ring_mm), fill=None, edge="purple", dash="dash-dot"))
+            drawn.append(Polygon(*_on_its_plate(value, this, pin.ring_mm), fill=None, edge="purple", dash="dash-dot"))
     if spread.value is not None:
-        half = 0.5 * min(float(spread.value), 170.0 * room)
-        drawn += [Polygon(*_outline(float(spread.value), *mix.ring_mm), fill="pale orange", edge="vermillion", hatch="dots", width=3),
+        half = min(0.5 * float(spread.value), PLATE_HALF_MM * room)
+        drawn += [Polygon(*_on_its_plate(spread.value, this, mix.ring_mm), fill="pale orange", edge="vermillion", hatch="dots", width=3),
                   Line([-half, half], [-9 * room, -9 * room], colour="black", width=2),
                   Marker(-half, -9 * room, "bar", "black", 12), Marker(half, -9 * room, "bar", "black", 12),
                   Text(0, -17 * room, f"{with_unit(spread.value, 'mm')}, {_how(vibrated)}", bold=True, size=18)]
     else:
         drawn.append(Text(0, -14 * room, "not predicted so late", bold=True, size=18))
-    section = Panel("section", (-85 * room, 85 * room), (-24 * room, 62 * room), title="Your mix", show_axes=False,
+    section = Panel("section", (-PLATE_HALF_MM * room, PLATE_HALF_MM * room), (-24 * room, 62 * room), title="Your mix", show_axes=False,
                     equal_aspect=True, backdrop=_plate(this), moving=tuple(drawn))
     curve = Panel("curve", RATIO_RANGE, (0.0, this.widest_mm), x_label="water/powder ratio (mL per g)", y_label="spread (mm)",
                   x_ticks=RATIO_TICKS, height_share=1.1, moving=tuple(_curve_marks(mix, vibrated, this, spread)))
@@ -256,7 +265,12 @@ def _curve_marks(mix, vibrated, this, spread):
     five = _five(powder, mix.ring_mm, mix.time_min)["vibrated_spread_mm" if vibrated else "spread_mm"].value
     marks = [Span(stiff, runny, hatch="rising", label="pours", label_height="top"),
              Band(ratios, np.minimum(y.low, top), np.minimum(y.high, top)), Line(ratios, np.where(y.value <= top, y.value, np.nan))]
-    marks += [Marker(each, value, "square", "black", 9, hollow=True) for each, value in zip(five_ratios(powder), five)]
+    edge = AT_THE_EDGE * this.widest_mm         # what lies above the picture is an arrowhead at its edge
+    marks += [Marker(each, edge, "triangle", "black", 9, hollow=True) if value > this.widest_mm else Marker(each, value, "square", "black", 9, hollow=True)
+              for each, value in zip(five_ratios(powder), five)]
+    if spread.value > this.widest_mm:
+        return [*marks, Rule(x=ratio, colour="dark grey", width=1.5), Marker(ratio, edge, "triangle"),
+                Text(ratio, edge, with_unit(spread.value, "mm"), anchor="auto", right=16, bold=True, size=18)]
     marks += [Rule(x=ratio, colour="dark grey", width=1.5),
               Line([ratio, ratio], [spread.low, spread.high], colour="vermillion", width=4), Marker(ratio, spread.value),
               Text(ratio, spread.value, with_unit(spread.value, "mm"), anchor="auto", right=16, up=14, bold=True, size=18)]

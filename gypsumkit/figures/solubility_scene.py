@@ -135,7 +135,7 @@ def _gap_picture(temperature_c):
     gap = float(gap_percent(temperature_c))
     moving = (Rule(x=temperature_c, width=1.5), Marker(temperature_c, gap),
               Text(temperature_c, gap, f"{rounded(gap, 2)} %", anchor="auto", right=14, up=16, bold=True, size=18))
-    panel = Panel("gap", (0.0, 100.0), (0.0, 160.0), title="What drives the setting", x_label="temperature (°C)",
+    panel = Panel("gap", (0.0, 100.0), (0.0, 180.0), title="What drives the setting", x_label="temperature (°C)",
                   y_label=f"gap (% of that at {ROOM_C:g} °C)", backdrop=_gap_backdrop(), moving=moving)
     return Picture("gap", (panel,), height=PICTURE_HEIGHT, words=(
         f"The gap against temperature. At {temperature_c:g} °C it is {rounded(gap, 2)} % of the gap at {ROOM_C:g} °C. It falls all the way and is "

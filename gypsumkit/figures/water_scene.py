@@ -16,12 +16,13 @@ PICTURE_HEIGHT = 470
 RATIO_RANGE = (0.10, 0.85)
 RATIO_TICKS = (0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8)
 SPREAD_RANGE_MM = (0.0, 160.0)
+AT_THE_EDGE = 0.95              # of the height of a picture: where a value stands that lies above it
 SECTION_HALF_WIDTH_MM = 85.0
 STRENGTH_TOPS_MPA = (20.0, 40.0, 60.0, 80.0)
 
-LIMITS = ("Limits: the flow constants are our calibration to practice, since no measured yield stress of dental plaster was "
-          "found; a real powder differs, follow its maker. Strength follows one line through nine handbook values, from memory, "
-          "which it meets within 18 %. Ranges are plausible ranges, not tolerances. For teaching only.")
+LIMITS = ("Limits: the numbers of flow are our calibration to practice, since no measurement of dental plaster was found. A real powder "
+          "differs: follow its maker. Strength follows one line through nine handbook values, from memory, which it meets within 18 %. "
+          "Ranges are plausible ranges, not tolerances. For teaching only.")
 
 TABLE_ROWS = (
     ("ring spread, still", "spread_mm"),
@@ -74,7 +75,7 @@ def water_words(mix, pins=()):
             f"{with_range(mix.vibrated_spread_mm)}. Porosity when dried: {said_with_range(mix.porosity)}. "
             f"Wet strength at 1 h: {with_range(mix.wet_strength_mpa)}, {said_with_range(mix.relative_strength)} of that at the "
             f"recommended ratio."]
-    doubtful = sorted({p.reason for p in mix.predictions.values() if not p.valid})
+    doubtful = sorted({part.removeprefix("extrapolated: ") for p in mix.predictions.values() if not p.valid for part in p.reason.split("; ")})
     if doubtful:
         said.append("Outside its range: " + "; ".join(doubtful) + ".")
     for name, pin in zip(PIN_NAMES, pins):
@@ -108,11 +109,17 @@ def _ratio_panel(name, y_range, y_label, backdrop, moving, **rest):
                  height_share=1.45, backdrop=backdrop, moving=moving, **rest)
 
 
-def _now(ratio, value, low, high, label, pins):
-    """The moving marks of one curve: a rule at the recipe, the range as a bar, the point, its number on the side free of pins."""
+def _now(ratio, value, low, high, label, pins, top=float("inf")):
+    """The moving marks of one curve: a rule at the recipe, the range as a bar, the point, its number on the side free of pins.
+
+    A value above the top of the picture is an arrowhead at its edge.
+    """
     marks = [Rule(x=ratio, colour="dark grey", width=1.5)]
     if value is None:
         return marks
+    if value > top:
+        return [*marks, Marker(ratio, AT_THE_EDGE * top, shape="triangle"),
+                Text(ratio, AT_THE_EDGE * top, label, anchor="auto", right=16, bold=True, size=18)]
     marks += [Line([ratio, ratio], [low, high], colour="vermillion", width=4),
               Marker(ratio, value),
               Text(ratio, value, label, **_free_side(ratio, pins), up=14, bold=True, size=18)]
@@ -126,11 +133,14 @@ def _free_side(ratio, pins):
     return {"anchor": "start", "right": 16} if sum(beside) < 0 else {"anchor": "end", "right": -16}
 
 
-def _pin_marks(pins, value_of):
+def _pin_marks(pins, value_of, top=float("inf")):
     marks = []
     for name, pin in zip(PIN_NAMES, pins):
         ratio, value = pin.recipe.water_powder_ratio, value_of(pin)
-        if value is not None:
+        if value is not None and value > top:
+            marks += [Marker(ratio, AT_THE_EDGE * top, shape="triangle", colour="purple", hollow=True),
+                      Text(ratio, AT_THE_EDGE * top, name, up=-19, bold=True)]
+        elif value is not None:
             marks += [Marker(ratio, value, shape="diamond", colour="purple", hollow=True),
                       Text(ratio, value, name, up=19, bold=True)]
     return marks
@@ -173,7 +183,9 @@ def _plate():
 def _outline(spread_mm):
     radius, height = ring.slumped_outline(round(spread_mm / ring.RING_DIAMETER_MM, 4), points=24)
     r, h = 0.5 * ring.RING_DIAMETER_MM * radius, ring.RING_HEIGHT_MM * height
-    return np.concatenate([-r[::-1], r]), np.concatenate([h[::-1], h])
+    # What runs further than the plate is drawn up to the edge of the plate.
+    x, y = np.concatenate([-r[::-1], r]), np.concatenate([h[::-1], h])
+    return np.clip(x, -SECTION_HALF_WIDTH_MM, SECTION_HALF_WIDTH_MM), y
 
 
 def _flow_picture(mix, vibrated, pins):
@@ -196,8 +208,8 @@ def _flow_picture(mix, vibrated, pins):
     curve = _ratio_panel(
         "spread", SPREAD_RANGE_MM, "spread of the ring (mm)",
         _flow_backdrop(recipe.powder, recipe.mixing, recipe.water_temperature_c),
-        tuple(_now(recipe.water_powder_ratio, shown.value, shown.low, shown.high, with_unit(shown.value, "mm"), pins)
-              + _pin_marks(pins, lambda pin: (pin.vibrated_spread_mm if vibrated else pin.spread_mm).value)),
+        tuple(_now(recipe.water_powder_ratio, shown.value, shown.low, shown.high, with_unit(shown.value, "mm"), pins, SPREAD_RANGE_MM[1])
+              + _pin_marks(pins, lambda pin: (pin.vibrated_spread_mm if vibrated else pin.spread_mm).value, SPREAD_RANGE_MM[1])),
         title="Flow")
     ring_section = Panel("section", (-SECTION_HALF_WIDTH_MM, SECTION_HALF_WIDTH_MM), (-22, 62), show_axes=False,
                          equal_aspect=True, backdrop=_plate(), moving=tuple(section))

@@ -64,11 +64,11 @@ QUESTIONS = (
                                                             Slip(lambda p: float(p.water_ml), "That is for {powder_g} g. For 100 g it is more.")),
         hint="First the water for 1 g: {water_ml} ÷ {powder_g}. Then times 100.", explanation="{water_ml} ÷ {powder_g} × 100 = {key}."),
     Choice(
-        id="PR-Q6", objective="PR-O2", prompt="Three mixes: A, 25 mL with 50 g. B, 60 mL with 150 g. C, 90 mL with 200 g. Which one has most water for its powder?",
-        explanation="A: 25 ÷ 50 = 0.50. B: 60 ÷ 150 = 0.40. C: 90 ÷ 200 = 0.45 mL/g.",
-        options=(Option("Mix A, with 25 mL.", "It has least water in the bowl, but also least powder: 0.50 mL for each g.", correct=25 / 50 > max(60 / 150, 90 / 200)),
-                 Option("Mix B, with 60 mL.", "60 ÷ 150 is 0.40 mL for each g: the smallest of the three ratios.", correct=60 / 150 > max(25 / 50, 90 / 200)),
-                 Option("Mix C, with 90 mL.", "It has most water in the bowl. For each g it has 0.45 mL, less than A.", correct=90 / 200 > max(25 / 50, 60 / 150)))),
+        id="PR-Q6", objective="PR-O2", prompt="In bowl 1 are 25 mL with 50 g, in bowl 2 are 60 mL with 150 g, in bowl 3 are 90 mL with 200 g. Which bowl has most water for its powder?",
+        explanation="Bowl 1: 25 ÷ 50 = 0.50. Bowl 2: 60 ÷ 150 = 0.40. Bowl 3: 90 ÷ 200 = 0.45 mL/g.",
+        options=(Option("Bowl 1, with 25 mL.", "It has least water in the bowl, but also least powder: 0.50 mL for each g.", correct=25 / 50 > max(60 / 150, 90 / 200)),
+                 Option("Bowl 2, with 60 mL.", "60 ÷ 150 is 0.40 mL for each g: the smallest of the three ratios.", correct=60 / 150 > max(25 / 50, 90 / 200)),
+                 Option("Bowl 3, with 90 mL.", "It has most water in the bowl. For each g it has 0.45 mL, less than bowl 1.", correct=90 / 200 > max(25 / 50, 60 / 150)))),
     NumberWithUnit(
         id="PR-Q7", objective="PR-O3", prompt="A wet cast weighs {wet_g} g. Dry it weighs {dry_g} g. What part of its wet mass has gone, in %?",
         parameters={"wet_g": 120, "dry_g": 90}, key=lambda p: 100 * (p.wet_g - p.dry_g) / p.wet_g, unit="%", relative_tolerance=0.005, tolerance_why="it is exact, up to rounding.",
@@ -78,10 +78,10 @@ QUESTIONS = (
         hint="The loss, divided by what was there before, times 100.", explanation="{wet_g} − {dry_g} is the loss in g. Divided by {wet_g}, times 100: {key}."),
     NumberWithUnit(
         id="PR-Q8", objective="PR-O3", prompt="A bar is {length_mm} mm long and grows by {percent} %. By how many µm does it grow? (1 mm is 1000 µm.)",
-        parameters={"length_mm": 60, "percent": 0.1}, key=lambda p: p.length_mm * 1000 * p.percent / 100, unit="µm", relative_tolerance=0.005,
+        parameters={"length_mm": 60, "percent": 0.1}, computed={"grown_mm": lambda p: p.length_mm * p.percent / 100}, key=lambda p: p.length_mm * 1000 * p.percent / 100, unit="µm", relative_tolerance=0.005,
         tolerance_why="it is exact, up to rounding.", slips=(Slip(lambda p: p.length_mm * 1000 * p.percent, "You forgot that percent means: of 100. Divide by 100."),
                                                             Slip(lambda p: p.length_mm * 10 * p.percent / 100, "1 mm is 1000 µm, not 10.")),
-        hint="1 % of {length_mm} mm is one hundredth of it.", explanation="{percent} ÷ 100 × {length_mm} mm is 0.06 mm: {key}."),
+        hint="1 % of {length_mm} mm is one hundredth of it.", explanation="{percent} ÷ 100 × {length_mm} mm is {grown_mm} mm: {key}."),
     Choice(
         id="PR-Q9", objective="PR-O3", prompt="A strength of 20 MPa falls by 20 %. Then what is left rises by 20 %. What is it now?",
         explanation="20 % of 20 MPa is 4: it falls to 16 MPa. 20 % of 16 MPa is 3.2: it rises to 19.2 MPa.",
@@ -106,7 +106,7 @@ QUESTIONS = (
         id="PR-Q12", objective="PR-O4", prompt="The curve ends at {last_ml} mL for 100 g. A friend wants to know the strength with 70 mL. What do you say?",
         parameters={"last_ml": GRAPH_TO_ML}, explanation="A graph tells nothing outside its ends. To go on drawing the line is a guess, called extrapolation.",
         options=(Option("The graph does not tell. It ends at {last_ml} mL.", "What lies beyond its end was not shown. Whoever goes on drawing must say so.", correct=True),
-                 Option("I draw the line on with a ruler and read it there.", "The curve is bent. And even a straight line may bend outside of what is shown."),
+                 Option("I draw the line on with a ruler and read it there.", "The curve is bent. Even a straight line may bend outside of what is shown."),
                  Option("It is the same as with {last_ml} mL, because there the line ends.", "That the line ends does not mean that the strength stays."))),
 )
 

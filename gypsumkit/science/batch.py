@@ -54,7 +54,7 @@ def batch(powder_g, water_g, powder_density_g_cm3, gypsum_density_g_cm3, water_d
     water_g = np.asarray(water_g, dtype=float)
     rock = gypsum_g(powder_g)
     degree = final_degree_of_hydration(water_g / powder_g)
-    bound = theoretical_water_g(powder_g) * degree
+    bound = np.minimum(theoretical_water_g(powder_g), water_g)      # so that nothing stays free, to the last digit, where water is short
     outer = powder_g / powder_density_g_cm3 + water_g / water_density_g_cm3
     shares = volumes(water_g / powder_g, degree, powder_density_g_cm3, gypsum_density_g_cm3, water_density_g_cm3)
     return Batch(
@@ -63,5 +63,5 @@ def batch(powder_g, water_g, powder_density_g_cm3, gypsum_density_g_cm3, water_d
         crystals_g=rock * degree, powder_left_g=powder_g * (1.0 - degree),
         rock_cm3=rock / gypsum_density_g_cm3, powder_cm3=powder_g / powder_density_g_cm3,
         water_cm3=water_g / water_density_g_cm3, outer_cm3=outer, crystals_cm3=shares.crystals * outer,
-        powder_left_cm3=shares.powder * outer, free_water_cm3=shares.free_water * outer,
+        powder_left_cm3=shares.powder * outer, free_water_cm3=(water_g - bound) / water_density_g_cm3,
         voids_cm3=shares.contraction_voids * outer)

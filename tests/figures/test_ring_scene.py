@@ -73,6 +73,8 @@ def test_the_words_say_recipe_ring_moment_stresses_and_where_the_law_ends():
 
 def test_a_mix_that_is_no_longer_a_paste_stands_and_is_said_to():
     late = scene_of(ratio=0.40, time_min=9.0)
+    assert late.numbers.rows[0][-1] == "no longer a paste"          # beside a spread of 35 mm "not predicted" would be untrue
+    assert "begun to set" not in scene_of(ratio=0.32).words          # too dry is not too late
     assert "it stands as it was cast" in late.words and static_png(late).startswith(b"\x89PNG")
 
 
@@ -90,3 +92,15 @@ def test_every_ring_powder_and_moment_can_be_drawn():
             for time_min in (0.5, kind.standard_time_min, 2.5):
                 for ratio in (kind.least_ratio + 0.001, kind.most_ratio - 0.001):
                     assert scene_of(powder, ratio, ring, time_min, True).words
+
+
+@pytest.mark.parametrize("ring", RINGS)
+def test_what_runs_further_than_the_picture_stays_inside_it(ring):
+    wet = Mix(Recipe("model plaster", 0.825), 2.0, RINGS[ring].size_mm)
+    for scene in (ring_scene(wet, True), scene_of(ring=ring, time_min=2.0, pins=[(wet, True)])):
+        for name in ("section", "curve"):
+            this = next(p for p in scene.pictures[0].panels if p.name == name)
+            for mark in this.moving:
+                if isinstance(mark, (Marker, Polygon, Text)):
+                    assert this.x_range[0] <= np.min(mark.x) and np.max(mark.x) <= this.x_range[1], mark
+                    assert this.y_range[0] <= np.min(mark.y) and np.max(mark.y) <= this.y_range[1], mark

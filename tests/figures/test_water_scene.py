@@ -78,3 +78,18 @@ def test_pins_are_named_in_picture_table_and_words():
 def test_what_is_outside_its_range_is_said_in_the_words():
     _, scene = scene_of("improved stone", 0.50)
     assert "Outside its range" in scene.words and any("extrapolated" in row[2] for row in scene.numbers.rows)
+
+
+@pytest.mark.parametrize("vibrated", [False, True])
+def test_what_runs_further_than_the_picture_stays_inside_it(vibrated):
+    wet = Mix(Recipe("model plaster", 0.825))
+    for scene in (water_scene(wet, vibrated), water_scene(Mix(Recipe("model plaster", 0.50)), vibrated, [wet])):
+        for name in ("spread", "section"):
+            this = panel(scene, "flow", name)
+            for mark in this.moving:
+                if isinstance(mark, (Marker, Polygon, Text)):
+                    assert np.min(mark.y) >= this.y_range[0] and np.max(mark.y) <= this.y_range[1], mark
+                    assert np.min(mark.x) >= this.x_range[0] and np.max(mark.x) <= this.x_range[1], mark
+    arrow = next(m for m in panel(water_scene(wet, vibrated), "flow", "spread").moving if isinstance(m, Marker))
+    assert arrow.shape == "triangle" and any(m.string.startswith(f"{(wet.vibrated_spread_mm if vibrated else wet.spread_mm).value:.0f} mm")
+                                             for m in panel(water_scene(wet, vibrated), "flow", "spread").moving if isinstance(m, Text))

@@ -91,6 +91,6 @@ def test_the_prediction_of_the_lesson_is_judged_beside_the_picture(tmp_path, mon
     block = here.explorer("ring", prediction="L03-P1", asked={"powder": "dental stone", "ratio": 0.30, "ring": SMALL, "time_min": 2.0, "vibrated": False})
     block.compare_button.click()
     assert "First commit" in block.message.value
-    view.answer("It spreads to the same multiple of its ring.")
+    view.answer("Compared with its ring, it spreads just as far.")
     block.compare_button.click()
     assert "Not yet" in block.verdict.value and block.ring.value == SMALL and "20 x 20 mm" in block.picture.scene.words

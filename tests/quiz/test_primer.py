@@ -12,7 +12,7 @@ from gypsumkit.quiz.progress import Progress
 from gypsumkit.quiz.questions import Choice
 
 # Worked out with a pocket calculator, apart from the code; those of the graph were read from the drawn picture.
-BY_HAND = {"PR-Q1": "1.2 g/cm³", "PR-Q2": "68 g", "PR-Q3": "The lighter one has the lower density.", "PR-Q4": "45 mL", "PR-Q5": "45 mL per 100 g", "PR-Q6": "Mix A, with 25 mL.",
+BY_HAND = {"PR-Q1": "1.2 g/cm³", "PR-Q2": "68 g", "PR-Q3": "The lighter one has the lower density.", "PR-Q4": "45 mL", "PR-Q5": "45 mL per 100 g", "PR-Q6": "Bowl 1, with 25 mL.",
            "PR-Q7": "25 %", "PR-Q8": "60 µm", "PR-Q9": "19.2 MPa.", "PR-Q10": "18 MPa", "PR-Q11": "9 MPa", "PR-Q12": "The graph does not tell. It ends at 44 mL."}
 
 

@@ -31,7 +31,9 @@ def test_hundred_grams_of_powder_by_hand():
 def test_with_too_little_water_powder_is_left():
     b = batch(100.0, 9.309, *BETA)
     assert b.powder_left_g == pytest.approx(50.0, abs=0.05)
-    assert b.free_water_g == pytest.approx(0.0, abs=1e-9)
+    assert b.free_water_g == b.free_water_cm3 == 0.0
+    short = batch(500.0, np.arange(0.0, 93.0, 0.5), *BETA)
+    assert not short.free_water_g.any() and not short.free_water_cm3.any()         # 7e-15 g would be written down as such
     nothing = batch(100.0, 0.0, *BETA)
     assert nothing.powder_left_g == 100.0 and nothing.crystals_g == 0.0
 

@@ -34,7 +34,7 @@ class RingMotionExplorer(RingsInMotion):
 
     def __init__(self, powder="model plaster", ratio=None, clock=time.monotonic, **rest):
         kind = find_powder(powder)
-        self.powder, self.ratio, self.time_min = powder_choice(kind.name), RatioControl(kind, ratio), time_control("Age of mix (min)", kind)
+        self.powder, self.ratio, self.time_min = powder_choice(kind.name), RatioControl(kind, ratio), time_control("Minutes since mixing began", kind)
         super().__init__({"powder": self.powder, "ratio": self.ratio, "time_min": self.time_min}, LIMITS, clock, **rest)
 
     def mix(self):

@@ -5,7 +5,7 @@ from gypsumkit.powders import POWDERS
 from gypsumkit.quiz.notes import Note, Objective
 from gypsumkit.quiz.questions import Choice, NumberWithUnit, Option, Place, PutInOrder, SeveralChoices, Slip
 from gypsumkit.recipe import Recipe
-from gypsumkit.showing import rounded, with_range
+from gypsumkit.showing import range_words, with_range
 
 
 def _plaster(ratio):
@@ -61,17 +61,17 @@ QUESTIONS = [
     Choice(
         id="L00-Q1", objective="L00-O2",
         prompt="A picture says: wet strength {said}. How do you read this?",
-        computed={"said": lambda p: with_range(_usual_strength(p)), "low": lambda p: rounded(_usual_strength(p).low),
-                  "high": lambda p: rounded(_usual_strength(p).high)},
+        computed={"said": lambda p: with_range(_usual_strength(p)),
+                  "range": lambda p: range_words(_usual_strength(p).low, _usual_strength(p).high)},
         explanation="The first number is the best guess, good for comparing two mixes. The range says how much to trust it.",
         options=(
-            Option("A real powder of this kind may well lie anywhere from {low} to {high} MPa.",
+            Option("A real powder of this kind may well lie anywhere from {range} MPa.",
                    "That is a plausible range: it says how well the model knows.", correct=True),
             Option("The first number is exact; the range is for bad work at the bench.",
                    "No model of gypsum is that exact. The range is the doubt of the model, even with perfect work."),
-            Option("A product outside {low} to {high} MPa fails its standard.",
+            Option("A product outside {range} MPa fails its standard.",
                    "A plausible range is not a tolerance. What a product must reach stands in its standard."),
-            Option("The strength changes from {low} to {high} MPa while the mass sets.",
+            Option("The strength changes from {range} MPa while the mass sets.",
                    "The number is for one moment, 1 hour after mixing. The range is doubt, not time."),
         )),
     SeveralChoices(
@@ -84,7 +84,7 @@ QUESTIONS = [
             Option("Rinse the last of the mix down the drain with much water.", "It sets under water too, and blocks the drain. It goes into the waste bin."),
             Option("Disinfect an impression as its product asks before you pour it.", "An impression is contaminated. Products differ, so follow their instructions.",
                    correct=True),
-            Option("Help a mixer along with a spatula while it turns.", "A turning mixer takes the spatula, and the hand with it. Stop it first."),
+            Option("Push the mix down with a spatula while a mixer turns.", "A turning mixer takes the spatula, and the hand with it. Stop it first."),
             Option("Look for cracks before you put a vessel under vacuum.", "A cracked vessel can burst inwards.", correct=True),
             Option("Follow this course where it differs from the instructions of the product.", "The other way round: the product's instructions come first."),
         )),
@@ -105,9 +105,9 @@ QUESTIONS = [
         options=(
             Option("No. Never enclose a finger, a hand or any part of the body in a setting mass.",
                    "It burns, and it cannot be pulled off.", correct=True),
-            Option("Yes, with grease on the skin.", "Grease lets it slide, but does not stop the heat, and the finger is still held fast."),
+            Option("Yes, with grease on the skin.", "Grease does not stop the heat, and the hard mass still holds the finger."),
             Option("Yes, but with a little more water, so that it stays cool.", "More water makes it less hot, not safe. And nobody knows beforehand how hot it gets."),
-            Option("Yes, if it is taken off before it is hard.", "It gets hot while it gets hard. When it hurts, it is already too hard."),
+            Option("Yes, if we take it off before it is hard.", "It gets hot while it gets hard. When it hurts, it is already too hard."),
         )),
     NumberWithUnit(
         id="L00-Q5", objective="L00-O1",

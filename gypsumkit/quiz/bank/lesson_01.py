@@ -48,19 +48,19 @@ PREDICTIONS = [
         )),
     Choice(
         id="L01-P2", objective="L01-O4",
-        prompt="The mix sets too slowly for Ines. She thinks of mixing the next one with water of {hot_c} °C. What drives the setting then?",
+        prompt="The mix sets too slowly for Ines. She wants to mix the next one with water of {hot_c} °C. How strong is the drive to set then?",
         parameters={"hot_c": 95, "room_c": 23},
         computed={"share": lambda p: 100 * _gap(p.hot_c) / _gap(p.room_c)},
         explanation="At {hot_c} °C the gap between the two solubilities is only about {share:.0f} % of the gap at {room_c} °C. Hardly anything "
                     "drives the setting.",
         options=(
-            Option("It is driven far harder: heat speeds everything up.",
+            Option("Much stronger: heat speeds everything up.",
                    "Heat makes everything move faster, but here it also takes away what drives the setting: the powder dissolves far less in hot water.",
                    correct=lambda p: p.share > 150),
-            Option("Hardly anything: near boiling the powder dissolves no better than the crystals.",
+            Option("Almost nothing: near boiling the powder dissolves hardly better than the crystals.",
                    "Both hold nearly the same amount dissolved, so nothing is left over to come out as crystals.",
                    correct=lambda p: p.share < 20),
-            Option("The same as at room temperature: the reaction is the same.",
+            Option("As strong as at room temperature: the reaction is the same.",
                    "The reaction is the same, but its drive is not. It depends on the temperature.",
                    correct=lambda p: 20 <= p.share <= 150),
         )),
@@ -98,7 +98,7 @@ QUESTIONS = [
         id="L01-Q2", objective="L01-O1",
         prompt="A mill heats gypsum rock and makes plaster from it. What leaves the rock?",
         options=(
-            Option("Moisture that was in the pores of the rock.", "Drying removes moisture and leaves gypsum. The mill goes further: it takes water "
+            Option("Moisture that was in the pores of the rock.", "Drying removes moisture and leaves gypsum. The mill does more: it takes water "
                    "out of the crystals themselves."),
             Option("Three quarters of the water in its crystals, as steam.", "Each unit of gypsum holds two waters. One and a half leave, a half stays. "
                    "That is why the powder is called hemihydrate.", correct=True),
@@ -117,7 +117,7 @@ QUESTIONS = [
             Place("The crystals grow, and more powder dissolves.", "Each gram that comes out makes room for more powder to dissolve."),
             Place("The crystals lock into each other, and the mass is hard.", "Needles that grow into each other hold the mass together."),
         ),
-        explanation="Powder dissolves, the water is overfilled, crystals form and grow, and at last they lock."),
+        explanation="Powder dissolves, the water holds too much, crystals form and grow, and at last they lock."),
     SeveralChoices(
         id="L01-Q4", objective="L01-O3",
         prompt="Which of these are true of water at room temperature?",
@@ -223,7 +223,7 @@ BENCH_TASKS = [
         "L01-B1", "Can a set model set again?",
         do=(
             "Weigh an empty paper cup, to 1 g. Write it down.",
-            "Weigh 50 g of model plaster into it. Add 25 mL of water. Mix for one minute, then leave it. Write down the time.",
+            "Weigh 50 g of model plaster into it. Add 25 mL of water. Mix for one minute. Weigh the cup, then leave it. Write down the time.",
             "Touch the outside of the cup every five minutes, with one finger, for a short moment. Write down when it feels warmest.",
             "After one hour weigh the cup again.",
             "Take an old, set piece of plaster. Wet it, and break it under water into small grains, in a strong bag.",

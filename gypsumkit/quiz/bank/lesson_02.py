@@ -36,7 +36,7 @@ PREDICTIONS = [
     Choice(
         id="L02-P1", objective="L02-O2",
         prompt="Dental stone is usually mixed with {usual_ml} mL of water per 100 g. Ines takes {more_ml} mL per 100 g, so that it "
-               "pours more easily. What becomes of its wet strength?",
+               "pours more easily. What happens to its wet strength?",
         parameters={"usual_ml": 30, "more_ml": 35},
         computed={"loss": lambda p: _loss_percent("dental stone", p.usual_ml / 100, p.more_ml / 100)},
         explanation="The model says that the wet strength falls by about {loss:.0f} %. Water that is not bound leaves pores, "
@@ -49,7 +49,7 @@ PREDICTIONS = [
                    "A small change of the water is a large change of the pores.",
                    correct=lambda p: 12 <= p.loss < 30),
             Option("It falls to less than half.",
-                   "That is too dark a view. Half of the strength is lost only with far more water than this.",
+                   "The loss is smaller. Half of the strength is lost only with far more water than this.",
                    correct=lambda p: p.loss > 50),
             Option("It rises: more water lets more powder set.",
                    "The usual water is already more than the powder can bind. Extra water binds nothing; it only takes up room.",
@@ -134,7 +134,7 @@ QUESTIONS = [
             Place("Put the water into a clean, wet bowl.", "Water first. Powder at the bottom of a dry bowl stays dry and makes lumps."),
             Place("Sift the powder into the water.", "Powder into water, slowly, so that air can leave between the grains."),
             Place("Wait about half a minute for it to soak.", "Dry grains take up water by themselves. Stirring too early beats air in."),
-            Place("Spatulate for about a minute, wiping the mix on the wall.", "Wiping presses lumps and bubbles out. It comes after soaking."),
+            Place("Spatulate for about a minute, wiping the mix along the wall of the bowl.", "Wiping presses lumps and bubbles out. It comes after soaking."),
             Place("Vibrate the bowl and pour.", "The vibrator brings bubbles up and makes the mix flow. It comes last."),
         )),
     Choice(
@@ -174,7 +174,7 @@ QUESTIONS = [
                    "traps air and misses fine parts. The strongest number is not the best model.", correct=lambda p: p.stiff <= 40),
             Option("48 mL per 100 g", "It pours, and it keeps most of the strength: {at_48:.1f} MPa wet.",
                    correct=lambda p: p.stiff <= 48 <= p.runny and p.stiff > 40),
-            Option("56 mL per 100 g", "It pours easily, but easy pouring was not the only wish: {at_56:.1f} MPa wet, less than a drier mix that also pours.",
+            Option("56 mL per 100 g", "It pours easily, but Mr Okoro wants strength too: {at_56:.1f} MPa wet, less than a drier mix that also pours.",
                    correct=lambda p: p.stiff > 48),
             Option("65 mL per 100 g", "It is runny: grains settle, and only {at_65:.1f} MPa wet is left. The easiest mix to pour makes the weakest model.",
                    correct=lambda p: p.stiff > 56),
@@ -186,7 +186,7 @@ QUESTIONS = [
         key=lambda p: p.water_ml / (p.per_100_ml / 100), unit="g", relative_tolerance=0.01, tolerance_why=READ_FROM_BALANCE,
         slips=(
             Slip(lambda p: p.water_ml * p.per_100_ml / 100, "You multiplied. That turns the ratio upside down: it would be less powder "
-                 "than water, a milk and not a paste."),
+                 "than water: like milk, not a paste."),
             Slip(lambda p: p.water_ml / p.per_100_ml * 50, "You weighed 50 g for each {per_100_ml} mL. The ratio is for 100 g."),
             Slip(lambda p: p.water_ml / p.per_100_ml, "You left out the 100 g. How many times does {per_100_ml} mL go into {water_ml} mL? Weigh 100 g that often."),
             Slip(lambda p: 100 + p.water_ml - p.per_100_ml, "You added the extra mL to the powder. Water and powder must keep their ratio, not their difference."),

@@ -56,7 +56,7 @@ PREDICTIONS = [
     Choice(
         id="L03-P1", objective="L03-O1",
         prompt="Dental stone with {ratio_ml} mL of water per 100 g is put into two rings: the standard ring, {large_mm:.0f} mm wide and "
-               "50 mm high, and a small ring, {small_mm:.0f} mm wide and 20 mm high. In the standard ring it spreads beyond its ring. "
+               "50 mm high, and a small ring, {small_mm:.0f} mm wide and 20 mm high. In the standard ring it spreads. "
                "What does it do when the small ring is lifted?",
         parameters={"ratio_ml": 30, "large_mm": RING_MM[0], "small_mm": SMALL_RING_MM[0]},
         computed={"large": lambda p: _spread_mm("dental stone", p.ratio_ml) / p.large_mm,
@@ -64,13 +64,13 @@ PREDICTIONS = [
         explanation="In the standard ring it spreads to {large:.2f} times the ring, in the small one to {small:.2f} times. The mix is the "
                     "same; the small ring is lower, so less weight presses on its foot.",
         options=(
-            Option("It spreads to the same multiple of its ring.",
-                   "The share would be the same only if the pressure at the foot were the same. A low ring presses less.",
+            Option("Compared with its ring, it spreads just as far.",
+                   "That would need the same pressure at the foot. In a low ring the pressure is smaller.",
                    correct=lambda p: abs(p.small / p.large - 1) < 0.03),
             Option("It stands, or spreads much less than in the standard ring.",
                    "The same yield stress has less weight against it, so the mix looks stiffer.",
                    correct=lambda p: p.small / p.large < 0.97),
-            Option("It spreads to a larger multiple of its ring, because a small heap is easier to move.",
+            Option("Compared with its ring, it spreads even further, because a small heap is easier to move.",
                    "A small heap also weighs less. Its own weight is the only thing that drives it.",
                    correct=lambda p: p.small / p.large > 1.03),
         )),
@@ -104,7 +104,7 @@ NOTES = [
          "the mix slumps. As it sinks and spreads, less height is left to press, until the stress is no longer larger than the yield stress; "
          "there it stops. In a small ring the weight may never be enough. So a spread says something about the mix only together with its ring.", objectives=("L03-O1",)),
     Note("L03-N2",
-         "Ines says: “The vibrator makes the mix thinner, so next time I can take less water and never mind.” What is right about it, and what is "
+         "Ines says: “The vibrator makes the mix thinner, so next time I can take less water, and it does not matter.” What is right about it, and what is "
          "not?",
          "Right: while the vibrator runs, the grains cannot hold on to each other, the yield stress is lower, and a stiff mix flows. Not right: "
          "no water is added, and when the vibrator stops the yield stress is back. A mix that is too stiff still traps air, and it flows only "
@@ -123,10 +123,10 @@ EXERCISES = [
         steps=(
             Step(name="foot_pa", say="What is the pressure at the foot of the full ring, in Pa?",
                  compute=lambda p: float(pressure_at_foot_pa(p.density_g_cm3, p.height_mm)), unit="Pa",
-                 working="{density_g_cm3} g/cm³ is 1000 times as many kg/m³, and {height_mm:.0f} mm is a thousandth as many m. So: {density_g_cm3} × "
-                         "9.81 × {height_mm:.0f} = {answer}",
+                 working="In kg/m³ the density is a number 1000 times larger. In m the height is a number 1000 times smaller. The two cancel: "
+                         "{density_g_cm3} × 9.81 × {height_mm:.0f} = {answer}",
                  relative_tolerance=0.025, tolerance_why=ROUNDED_GRAVITY,
-                 hint="Pressure = density × 9.81 m/s² × height. With g/cm³ and mm the thousands cancel, and the result is in Pa.",
+                 hint="Pressure = density × 9.81 m/s² × height. With the density in g/cm³ and the height in mm, the result is in Pa.",
                  slips=(Slip(lambda p: p.density_g_cm3 * p.height_mm, "You left out 9.81, which turns a mass into a weight."),)),
             Step(name="share", say="What share of that pressure is the yield stress, as a plain number?",
                  compute=lambda p: p.yield_stress_pa / p.foot_pa, unit="",
@@ -158,9 +158,9 @@ EXERCISES = [
                  slips=(Slip(lambda p: p.ring_mm / p.spread_mm, "That is upside down: the spread stands above."),)),
             Step(name="uneven_percent", say="By how much do the two readings differ, in % of the spread?",
                  compute=lambda p: 100 * abs(p.first_mm - p.second_mm) / p.spread_mm, unit="%",
-                 working="The readings differ by {first_mm} − {second_mm}, without its sign; divided by {spread_mm} mm this is {answer}. More than "
+                 working="The readings are {first_mm} mm and {second_mm} mm. Their difference, divided by {spread_mm} mm, is {answer}. More than "
                          "about 10 % means: the plate was not level, or the ring was pulled sideways. Repeat the test. (Common practice, no source.)",
-                 hint="Take the difference of the readings, without its sign, and divide by the spread.", relative_tolerance=0.03,
+                 hint="Larger reading − smaller reading. Divide it by the spread, then times 100.", relative_tolerance=0.03,
                  absolute_tolerance=0.3),
         )),
 ]
@@ -174,7 +174,7 @@ QUESTIONS = [
         tolerance_why=ROUNDED_GRAVITY,
         slips=(Slip(lambda p: p.density_g_cm3 * p.height_mm, "You left out 9.81 m/s², which turns mass into weight."),
                Slip(lambda p: float(pressure_at_foot_pa(p.density_g_cm3)), "That is the pressure in the standard ring of 50 mm; this ring is lower.")),
-        hint="Density × 9.81 m/s² × height. With g/cm³ and mm the thousands cancel.",
+        hint="Density × 9.81 m/s² × height. With the density in g/cm³ and the height in mm, the result is in Pa.",
         explanation="{density_g_cm3} × 9.81 × {height_mm} = {key}. Twice the height gives twice the pressure."),
     Choice(
         id="L03-Q2", objective="L03-O4",
@@ -212,19 +212,19 @@ QUESTIONS = [
             Place("Sift the powder into the water and start the clock when it touches.", "The minutes count from here."),
             Place("Let it soak for half a minute, then mix for one minute.", "Dry grains take up water by themselves. Then you have half a minute "
                   "to fill the ring."),
-            Place("Fill the ring and strike it off level.", "A ring half full has half the weight and looks stiff."),
+            Place("Fill the ring and wipe it level.", "A ring half full has half the weight and looks stiff."),
             Place("Lift the ring straight up at 2 min.", "Later the mix is thicker; sideways it would be dragged."),
             Place("Read two diameters at right angles.", "Only when nothing moves any more."),
             Place("Write down the mean of the two.", "One number, with the ring and the minute beside it."),
         )),
     Choice(
         id="L03-Q5", objective="L03-O1",
-        prompt="Two mixes come to rest at the same spread, in the same ring. One crept, the other moved fast. What do they have in common?",
+        prompt="Two mixes come to rest at the same spread, in the same ring. One moved slowly, the other fast. What do they have in common?",
         explanation="Where a mix stops is decided by its yield stress and its weight. How fast it gets there is decided by its viscosity, and the ring test does not show that.",
         options=(
-            Option("Their viscosity.", "The spread does not measure viscosity. Viscosity decides how fast a mix moves, not where it stops."),
-            Option("Their yield stress, nearly, if they are of like density.", "The mix stops where its weight no longer beats its yield stress.", correct=True),
-            Option("Their water/powder ratio.", "Different powders reach the same spread with very different water: compare plaster and improved stone."),
+            Option("The same viscosity.", "The spread does not measure viscosity. Viscosity decides how fast a mix moves, not where it stops."),
+            Option("Nearly the same yield stress, if their densities are alike.", "A mix stops where its weight can no longer overcome its yield stress.", correct=True),
+            Option("The same water/powder ratio.", "Different powders reach the same spread with very different water: compare plaster and improved stone."),
         )),
     NumberWithUnit(
         id="L03-Q6", objective="L03-O2",
@@ -247,7 +247,7 @@ QUESTIONS = [
                    correct=lambda p: p.ring_mm < p.spread_mm <= p.border_mm),
             Option("Runny.", "It is wider than about {border_mm:.0f} mm: its yield stress is too low. Its grains settle, and the set model is weak.",
                    correct=lambda p: p.spread_mm > p.border_mm),
-            Option("One cannot say: the viscosity is not known.", "Viscosity decides how fast a mix moves. The word depends on its yield stress, "
+            Option("Nobody can say: the viscosity is not known.", "Viscosity decides how fast a mix moves. The word depends on its yield stress, "
                    "and the spread shows that."),
         )),
 ]
@@ -260,10 +260,10 @@ BENCH_TASKS = [
             "Weigh 100 g of model plaster for each mix. Measure 42, 46, 50, 55 and 63 mL of water.",
             "Wet the ring inside. Sift the powder into the water, and start the clock when the powder touches the water.",
             "Let it soak for half a minute. Mix for one minute by hand.",
-            "Fill the ring, strike it off, and lift it straight up at 2 min.",
+            "Fill the ring, wipe it level, and lift it straight up at 2 min.",
             "When nothing moves, read two diameters at right angles, and the height of the middle.",
-            "Put the plate of a mix that stands on the vibrator. Does it flow?",
-            "Repeat the mix with 55 mL: once in a ring about 20 mm wide and 20 mm high, once with the ring lifted at 5 min, and once on the vibrator.",
+            "When a mix stands, put its plate on the vibrator. Does the mix flow?",
+            "Make the mix with 55 mL three more times: once in a ring about 20 mm wide and 20 mm high, once with the ring lifted at 5 min, and once on the vibrator.",
             "Let everything set on the plate, then lift it off and put it in the waste bin.",
         ),
         record=(
@@ -274,8 +274,8 @@ BENCH_TASKS = [
         ),
         cautions=(
             "Wear a mask and eye protection. Pour powder slowly, close to the bowl.",
-            "Never put a finger, a hand or any part of the body into a setting mass, and no ring on a finger: it gets hot and it grips.",
-            "Hold the plate at its edges on the vibrator. A glass plate with a crack is not used.",
+            "Never put a finger, a hand or any part of the body into a setting mass: it gets hot. Never put a ring with mix over a finger: it holds the finger fast.",
+            "Hold the plate at its edges on the vibrator. Do not use a glass plate with a crack.",
             "No plaster, wet or dry, in the drain. The instructions of the product and of your laboratory come first.",
         ), objectives=("L03-O2", "L03-O3")),
 ]

@@ -1,10 +1,14 @@
 """The glossary: each term in plain words, what it is called elsewhere, its unit, and the lesson that introduces it.
 
-The tables "Words you need" of the lessons name no term that is missing here. What a term is called elsewhere is common
-practice, from memory.
+The way through this file: the terms of the tables "Words you need", the terms that stand in the text of a lesson only, and a
+search that reads words as people type them. What a term is called elsewhere is common practice, from memory.
 """
 
+import difflib
+import re
+import unicodedata
 from dataclasses import dataclass
+from functools import lru_cache
 
 from gypsumkit.problems import Problem, nearest
 
@@ -33,20 +37,27 @@ class Term:
     also: tuple = ()
     unit: str = ""
 
+    @property
+    def others(self):
+        """The names used elsewhere that its own name does not hold already."""
+        own = self.name.casefold()
+        held = {own, *own.split(", ")}
+        return tuple(one for one in self.also if one.casefold() not in held and one.casefold().removesuffix("s") not in held)
+
     def cells(self):
         """Return the term as texts: name, meaning, other names, unit, lesson."""
-        return self.name, self.meaning, ", ".join(self.also), self.unit, self.lesson
+        return self.name, self.meaning, ", ".join(self.others), self.unit, self.lesson
 
 
 HEADS = ("Term", "plain meaning", "also called", "unit", "lesson")
 
 TERMS = (
-    Term("abutment", "09", "A tooth that carries a bridge."),
+    Term("abutment", "09", "A tooth that carries a bridge. A bridge is a fixed piece that replaces missing teeth."),
     Term("accelerator, retarder", "08", "A substance that makes a mix set faster, or more slowly.", also=("accelerator", "retarder")),
-    Term("addition silicone, condensation silicone, polyether", "13", "Three impression materials like rubber. The first gives off nothing that shrinks it, the second gives off alcohol, the third swells in water."),
-    Term("alginate", "13", "An impression material, a gel of much water. Also called irreversible hydrocolloid.", also=("irreversible hydrocolloid",)),
+    Term("addition silicone, condensation silicone, polyether", "13", "Three impression materials like rubber. The first gives off nothing that shrinks it, the second gives off alcohol, the third swells in water.", also=("A-silicone", "polyvinyl siloxane (PVS)", "vinyl polysiloxane (VPS)", "C-silicone", "elastomers")),
+    Term("alginate", "13", "An impression material, a gel of much water.", also=("irreversible hydrocolloid",)),
     Term("alginate, silicone", "10", "Two soft materials for impressions: a wet gel, and a rubber.", also=("elastic impression materials",)),
-    Term("base", "13", "The lower part of a cast, which has no teeth. Often it is added as a second part of the pour."),
+    Term("base", "13", "The lower part of a cast, which has no teeth. Often it is added as a second part of the pour.", also=("second pour",)),
     Term("to beat", "12", "One choice beats another when it is no worse in all four (strength, growth, time, cost) and better in at least one.", also=("to dominate",)),
     Term("beating", "07", "Stirring like an egg. It folds air in.", also=("whipping",)),
     Term("bit", "10", "One question with yes or no that halves the suspects. Four equal suspects are 2 bits of doubt.", also=("unit of information",), unit="bit"),
@@ -77,7 +88,7 @@ TERMS = (
     Term("final set", "08", "The heavy needle leaves no mark.", also=("final setting time",), unit="min"),
     Term("to fit a line", "05", "To choose the numbers of a line so that it comes near given values.", also=("regression", "calibration")),
     Term("flask", "12", "The box in which a denture is pressed around its working model.", also=("denture flask",)),
-    Term("free water", "01", "Water that is not bound in crystals. It fills the pores until it dries off.", also=("excess water", "uncombined water"), unit="g"),
+    Term("free water", "01", "Water that is not bound in crystals. It fills the pores until it dries off.", also=("excess water", "uncombined water", "gauging water"), unit="g"),
     Term("grain", "06", "One small piece of the powder. You see it only under a microscope.", also=("particle",)),
     Term("gypsum", "01", "A soft rock, and also what a set model is made of: calcium sulfate with two waters, CaSO₄·2H₂O. Its other name is dihydrate.", also=("dihydrate", "calcium sulfate dihydrate")),
     Term("hardness", "14", "How well a surface resists a point that is pressed into it. Knoop hardness is one way to measure it.", also=("Knoop hardness",), unit="kg/mm² (Knoop)"),
@@ -87,16 +98,16 @@ TERMS = (
     Term("imbibition", "13", "A gel or a rubber takes up water and swells.", also=("swelling",)),
     Term("impression", "13", "The mould of teeth and gums. The cast is poured into it.", also=("negative of the teeth",)),
     Term("imprint", "13", "The hollow that one tooth has left in the impression. Its deep end is the tip."),
-    Term("improved stone", "06", "Stone made for dies: the strongest of the three, with the lowest expansion (type 4).", also=("die stone", "high-strength stone", "type 4 stone")),
+    Term("improved stone", "06", "Stone made for dies: the strongest of the three, with the lowest expansion (type 4).", also=("die stone", "high-strength stone", "type 4 stone", "class II stone")),
     Term("in time", "13", "Inside the window, whatever the range says. May be early, may be late: inside the doubt. Too early, too late: outside."),
     Term("independent", "15", "One link being off says nothing of another."),
-    Term("initial set", "08", "The paste is so stiff that the Vicat needle (300 g on 1 mm²) stops above the bottom.", also=("initial setting time", "Vicat set"), unit="min"),
+    Term("initial set", "08", "The paste is so stiff that the Vicat needle (300 g on 1 mm²) no longer reaches the bottom.", also=("initial setting time", "Vicat set"), unit="min"),
     Term("investment", "15", "The mass that becomes the mould around the wax. Gypsum-bonded for gold alloys, phosphate-bonded for alloys that melt higher."),
     Term("to jam", "06", "A mix jams when its grains touch all round. Then it can flow no more."),
     Term("level", "10", "One of five words for how likely a cause shows a sign: hardly ever (3 in 100), rarely (10), sometimes (30), often (60), nearly always (90).", also=("likelihood",)),
     Term("lift", "07", "The force that pushes a bubble up: the weight of the mix it has pushed aside.", also=("buoyancy",)),
-    Term("light and heavy needle", "08", "Two blunt needles, 113.4 g on a tip of 2.12 mm and 453.6 g on a tip of 1.06 mm. One looks whether they leave a mark.", also=("Gillmore needles",)),
-    Term("link", "15", "One step of the chain that changes the size: impression, stone, spacer, wax, setting, heating, alloy."),
+    Term("light and heavy needle", "08", "Two blunt needles, 113.4 g on a tip of 2.12 mm and 453.6 g on a tip of 1.06 mm. You look whether they leave a mark.", also=("Gillmore needles",)),
+    Term("link", "15", "One step of the accuracy chain that changes the size: impression, stone, spacer, wax, setting, heating, alloy."),
     Term("loss of gloss", "08", "The surface turns from shiny to dull: the crystals have drawn the free water inside.", also=("gloss loss", "dull-out"), unit="min"),
     Term("lot", "11", "Powder of one production, named on the tin or bag.", also=("batch of a maker",)),
     Term("margin", "07", "The edge of a preparation on a tooth, and on its die the edge at which the crown ends. A hole there spoils the die."),
@@ -106,7 +117,7 @@ TERMS = (
     Term("micrometre, µm", "09", "A thousandth of a millimetre. 1 % of 1 mm is 10 µm.", also=("micron", "micrometre", "µm"), unit="µm"),
     Term("misfit", "05", "How far the line lies from a value.", also=("residual",)),
     Term("misses", "12", "The value itself lies outside the wish."),
-    Term("mL per 100 g", "02", "The same, for 100 g of powder. A ratio of 0.50 mL/g is 50 mL per 100 g.", unit="mL per 100 g"),
+    Term("mL per 100 g", "02", "The water/powder ratio, said for 100 g of powder. A ratio of 0.50 mL/g is 50 mL per 100 g.", unit="mL per 100 g"),
     Term("mounting plaster", "09", "Plaster that fixes casts in an articulator, the frame that copies the movements of the jaw. It should hardly grow.", also=("articulating plaster",)),
     Term("outcome", "10", "What a check shows."),
     Term("outer volume", "04", "The room that the whole mass takes, with everything inside it.", unit="cm³"),
@@ -127,20 +138,20 @@ TERMS = (
     Term("requirement", "11", "What a standard asks of a product, such as a least strength.", also=("limit of the standard",)),
     Term("ring test", "02", "A ring, wetted inside and full of mix, stands on a plate and is lifted 2 minutes after the powder touched the water. How far the mix spreads shows its consistency.", also=("slump test", "spread test")),
     Term("room", "15", "How much longer the work is than the tooth, inside. Below zero it does not go on."),
-    Term("root of the sum of squares", "15", "Square each range, add, take the root: how independent ranges add up."),
+    Term("root of the sum of squares", "15", "Square each range, add, take the root: how independent ranges add up.", also=("RSS", "adding in quadrature")),
     Term("saturated", "14", "Full: water that already holds all that it can."),
-    Term("saturated calcium sulfate water", "14", "Water in which set gypsum has lain for days; the clear part of it. Also called saturated dihydrate solution. Slurry water is the same with mud in it.", also=("saturated dihydrate solution",)),
+    Term("saturated calcium sulfate water", "14", "Water in which set gypsum has lain for days; the clear part of it. Slurry water still has fine gypsum floating in it.", also=("saturated dihydrate solution", "SDS")),
     Term("scatter", "11", "How far values of the same thing lie from one another.", also=("dispersion", "spread of values")),
     Term("schedule", "12", "When the cast is separated from its impression, when it is used, and whether it dries in between."),
     Term("second cast", "13", "A second cast from the same impression.", also=("repeat pour",)),
-    Term("seed", "08", "A small crystal that is already there. New crystals grow on it at once.", also=("seeds", "nucleus", "nuclei")),
+    Term("seed", "08", "A small crystal that is already there. New crystals grow on it at once.", also=("seeds", "nucleus", "nuclei", "nucleus of crystallisation")),
     Term("separate", "13", "To take the cast out of the impression.", also=("take out", "remove the cast")),
-    Term("separating medium", "13", "A thin film that keeps gypsum from holding on to gypsum.", also=("separator", "parting film")),
+    Term("separating medium", "13", "A thin film that keeps gypsum from holding on to gypsum.", also=("separating agent", "separator", "parting film")),
     Term("to set", "01", "To turn from a mix of powder and water into a hard mass.", also=("setting", "hardening")),
     Term("set cast", "14", "The cast after it has set and been separated.", also=("set model",)),
     Term("setting expansion", "06", "How much longer a cast becomes while it sets, in % of its length. Tests read it at 2 h.", also=("linear expansion",), unit="%"),
-    Term("setting, heating", "15", "Here: the growth of the investment while it sets, and while it is heated."),
-    Term("share", "10", "So many of 100 casts that look like yours. The shares of all suspects add up to 100.", also=("posterior probability", "relative frequency"), unit="of 100"),
+    Term("setting, heating", "15", "In the accuracy chain: the growth of the investment while it sets, and while it is heated."),
+    Term("share", "10", "How many of 100 casts that look like yours have this cause. The shares of all suspects add up to 100.", also=("posterior probability", "relative frequency"), unit="of 100"),
     Term("sign", "10", "Something that you see on the cast, in the bowl or while pouring.", also=("symptom",)),
     Term("slump", "03", "How far the middle has sunk below the rim of the ring, in mm.", also=("sinking",), unit="mm"),
     Term("slurry water", "08", "Water with fine set gypsum in it: water full of seeds.", also=("gypsum slurry", "terra alba slurry")),
@@ -154,7 +165,7 @@ TERMS = (
     Term("spread", "02", "The width of the mix at rest, in mm: the mean of two diameters at right angles.", also=("spreads", "slump flow", "diameter of the spread"), unit="mm"),
     Term("standard", "09", "A text that says what a product must do. For dental gypsum it is ISO 6873, with editions of 1998 and 2013.", also=("ISO 6873",)),
     Term("standard deviation", "11", "A number for the scatter. About two thirds of all values lie within one standard deviation of their mean.", also=("SD",), unit="that of the value"),
-    Term("stiffness", "11", "Here one number for each powder. When it is larger, a mix of the same ratio is stiffer.", also=("scale of the yield stress",), unit="Pa"),
+    Term("stiffness", "11", "In lesson 11: one number for each powder. When it is larger, a mix of the same ratio is stiffer.", also=("scale of the yield stress",), unit="Pa"),
     Term("stress", "03", "A force divided by the area it acts on. Its unit is the pascal, Pa. 1000 Pa is the pressure under about 10 cm of water.", unit="Pa"),
     Term("stropping", "07", "Wiping the mix against the wall of the bowl with the flat spatula. It presses air out."),
     Term("suspect", "10", "A cause that may be behind this cast."),
@@ -167,14 +178,14 @@ TERMS = (
     Term("tooth side, base", "10", "The side of the cast with the teeth (also called occlusal side), and the flat side it stands on.", also=("occlusal side",)),
     Term("to trim", "12", "To grind a cast to its shape.", also=("trim", "grinding")),
     Term("turned over", "13", "The full impression is put upside down onto a heap of mix.", also=("inverted pour",)),
-    Term("type 1 to 5", "09", "The names of the standard: impression plaster, model plaster, stone, die stone of low expansion, die stone of high expansion.", also=("product type",)),
+    Term("type 1 to 5", "09", "How the standard counts the powders. Here they are called impression plaster (1), model plaster (2), dental stone (3), improved stone (4) and high-expansion stone (5).", also=("product type",)),
     Term("variance", "11", "The square of the standard deviation. Variances of independent causes can be added. Standard deviations cannot.", unit="unit of the value, squared"),
     Term("vibrator", "02", "A plate that shakes, on which you pour and fill a mould."),
     Term("viscosity", "03", "How strongly a mix resists once it flows.", also=("plastic viscosity",), unit="Pa·s"),
     Term("void", "06", "Empty room: between grains that touch, or between the crystals of a set mass."),
     Term("void, bubble", "07", "A place filled with air. In the mix it is a bubble, in the set mass a hole.", also=("air inclusion", "porosity from air", "bubble")),
     Term("waste", "12", "Mix that stays in the bowl.", unit="%"),
-    Term("water/powder ratio", "00", "So many mL of water for each gram of powder. 1 mL of water weighs very nearly 1 g.", also=("W/P ratio", "w/p", "liquid-to-powder ratio"), unit="mL/g"),
+    Term("water/powder ratio", "00", "So many mL of water for each gram of powder. 1 mL of water weighs very nearly 1 g.", also=("W/P ratio", "w/p", "liquid-to-powder ratio", "L/P ratio", "water-to-powder ratio"), unit="mL/g"),
     Term("wax pattern", "15", "The work in wax, made on the die. Metal takes its place later."),
     Term("wet strength", "02", "Compressive strength 1 hour after mixing began. The free water is still in the pores.", also=("green strength", "1-hour strength"), unit="MPa"),
     Term("wet, dry", "04", "Wet: all the free water is still there. Dry: all of it has gone, and only bound water is left."),
@@ -183,6 +194,60 @@ TERMS = (
     Term("working time", "08", "How long the mix still pours.", also=("manipulation time",), unit="min"),
     Term("yield stress", "03", "The stress a mix bears without flowing. Below it the mix stands like a soft solid. Above it the mix flows.", also=("yield point", "yield value"), unit="Pa"),
 )
+
+
+# Terms that no table explains, since the text of their lesson does.
+IN_THE_TEXT = (
+    Term("additive", "08", "A substance that is added in a small amount, to change how a mix sets or grows.", also=("chemical modifier",)),
+    Term("alpha and beta hemihydrate", "01", "Two forms of the powder. Beta, in plaster, has rough, porous grains. Alpha, in the stones, has dense, regular grains and needs less water.",
+         also=("α", "β", "α-hemihydrate", "β-hemihydrate", "autoclaved plaster")),
+    Term("articulator", "09", "The frame that holds two casts and copies the movements of the jaw."),
+    Term("borax", "08", "A salt that makes a mix set more slowly.", also=("sodium tetraborate",)),
+    Term("bridge", "09", "Work that replaces a missing tooth and is carried by the teeth beside it.", also=("fixed partial denture",)),
+    Term("our calibration", "02", "A number that we chose so that the model agrees with practice or with published values. It was not measured.", also=("calibrated", "fitted value")),
+    Term("cast", "00", "The copy of teeth and gums in gypsum: the mix, poured into an impression and set.", also=("model", "dental cast", "dental model")),
+    Term("cement", "03", "The paste that fixes a crown on its tooth. It needs a thin gap between the two.", also=("luting cement", "cement film")),
+    Term("common practice, no source", "00", "How a number is known: people in laboratories work so, and no study was found.", also=("trade practice",)),
+    Term("crown", "06", "Work that covers one tooth."),
+    Term("dental stone", "02", "A powder with denser grains than plaster (type 3). It needs less water and becomes stronger.", also=("stone", "type 3 stone", "type 3 gypsum", "class I stone")),
+    Term("dust", "00", "Fine powder in the air. It harms the lungs and may hold silica: wear a mask and use the extraction."),
+    Term("from memory", "00", "How a number is known: remembered from a book, and not read again.", also=("recalled",)),
+    Term("heat of setting", "08", "A mix gives off heat while it sets. A large mass becomes hot enough to burn.", also=("heat", "exothermic reaction", "exotherm", "setting temperature", "heat of reaction")),
+    Term("high-expansion stone", "09", "A strong stone that grows more than others while it sets (type 5).", also=("type 5 stone", "die stone of high expansion")),
+    Term("impression plaster", "00", "A thin plaster for impressions (type 1). It belongs in licensed hands.", also=("type 1 plaster",)),
+    Term("model plaster", "00", "The plaster for casts that need little strength (type 2). Its grains are porous and need much water.",
+         also=("plaster", "dental plaster", "laboratory plaster", "type 2 plaster", "type 2 gypsum")),
+    Term("nickel-chromium alloy", "15", "An alloy without gold. It melts higher and shrinks more than gold alloys. Its dust is harmful.", also=("base metal alloy", "NiCr")),
+    Term("potassium sulfate", "08", "A salt that makes a mix set faster and grow less.", also=("K₂SO₄",)),
+    Term("silica", "00", "A mineral in some powders and in investments. Its fine dust harms the lungs.", also=("quartz", "cristobalite")),
+    Term("setting time", "08", "The time from the start of mixing until the mix is set. See initial set and final set.", also=("time of setting",), unit="min"),
+    Term("spatula", "00", "The flat tool with which a mix is stirred by hand.", also=("spatulation",)),
+    Term("study model", "02", "A cast that is looked at and kept. No work is made on it.", also=("study cast", "diagnostic cast", "diagnostic model")),
+    Term("turns", "08", "How many times the spatula goes round while you mix.", also=("mixing time", "rate of mixing")),
+    Term("vacuum mixing", "07", "Mixing by machine in a closed bowl from which the air is pumped.", also=("machine under vacuum", "mixing under vacuum", "mechanical mixing", "vacuum mixer")),
+)
+
+ALL_TERMS = tuple(sorted((*TERMS, *IN_THE_TEXT), key=lambda term: term.name.casefold().removeprefix("to ").removeprefix("our ")))
+
+# Words that people type for a term, and that are no name of it.
+TYPED_FOR = {
+    "abrasion": ("hardness",), "scratch": ("hardness",), "brittle": ("compressive strength",), "soluble": ("solubility",), "viscous": ("viscosity",), "rheology": ("yield stress", "viscosity"),
+    "thixotropy": ("yield stress", "viscosity"), "flow": ("spread", "consistency", "yield stress"), "catalyst": ("accelerator, retarder",), "temperature": ("heat of setting",), "hot": ("heat of setting",),
+    "humidity": ("free water",), "moisture": ("free water",), "damp": ("free water",), "drying": ("free water", "wet, dry"), "oven": ("crystal water", "to chalk"), "microwave": ("crystal water", "to chalk"),
+    "calcination": ("hemihydrate", "alpha and beta hemihydrate"), "anhydrite": ("crystal water", "hemihydrate"), "nucleation": ("seed",), "accuracy": ("link", "setting expansion", "plausible range"),
+    "gips": ("gypsum", "model plaster"), "gesso": ("gypsum", "model plaster"), "yeso": ("gypsum", "model plaster"), "platre": ("gypsum", "model plaster"), "caso4": ("gypsum", "hemihydrate"),
+    "safety": ("dust", "heat of setting"), "mask": ("dust",), "burn": ("heat of setting",), "semihydrate": ("hemihydrate",), "metal": ("nickel-chromium alloy", "casting shrinkage"),
+    "uncertainty": ("plausible range",), "error": ("scatter", "standard deviation"), "mean": ("standard deviation", "scatter"), "average": ("standard deviation", "scatter"),
+    "storage": ("study model", "lot"), "shelf life": ("lot",), "semi hydrate": ("hemihydrate",), "number": ("plausible range",), "load": ("compressive strength",),
+    **{f"type {number}": ("type 1 to 5",) for number in range(1, 6)},
+}
+FEW_WORDS = frozenset("a an the of to for in on by and or what is how much".split())
+ROMAN = {"i": "1", "ii": "2", "iii": "3", "iv": "4", "v": "5"}
+# One spelling for both sides of the ocean.
+SPELLINGS = (("sulph", "sulf"), ("mould", "mold"), ("grey", "gray"), (r"our\b", "or"), ("fibre", "fiber"), ("(met|lit)re", r"\1er"),
+             (r"(?<=[a-z]{3})is(e|ed|es|er|ers|ing|ation)\b", r"iz\1"))
+ENDINGS = ("ization", "ation", "ating", "ated", "ator", "ility", "ness", "ant", "ate", "ble", "ing", "ion", "ity", "ed", "er", "or", "y", "e")
+NEAR = 0.78                # how alike two words must be written
 
 
 def find_term(name):
@@ -202,8 +267,8 @@ def find_term(name):
     Problem
         When there is none; names the nearest.
     """
-    names = {called.casefold(): term for term in reversed(TERMS) for called in (*term.also, term.name)}
-    names.update({term.name.casefold(): term for term in TERMS})
+    names = {called.casefold(): term for terms in (IN_THE_TEXT, TERMS) for term in reversed(terms) for called in (*term.also, term.name)}
+    names.update({term.name.casefold(): term for term in ALL_TERMS})
     wanted = " ".join(str(name).split()).casefold()
     if wanted not in names:
         guess = nearest(wanted, names)
@@ -217,16 +282,90 @@ def search(text):
     Parameters
     ----------
     text : str
-        Any part of a word, in capital or small letters; nothing for all terms.
+        A word or several, or a part of a word, as people type them: either spelling of English, one or many, any order, a decimal comma;
+        nothing for all terms.
 
     Returns
     -------
     tuple of Term
     """
-    wanted = " ".join(str(text).split()).casefold()
-    named = [term for term in TERMS if any(wanted in one.casefold() for one in (term.name, *term.also))]
-    named.sort(key=lambda term: not any(one.casefold().removeprefix("to ").startswith(wanted) for one in (term.name, *term.also)))
-    return (*named, *(term for term in TERMS if term not in named and wanted in term.meaning.casefold()))
+    wanted = _plain(text)
+    if not wanted:
+        return () if str(text).strip() else ALL_TERMS
+    stems = {_stem(word) for word in wanted.split() if word not in FEW_WORDS}
+    begins = re.compile(rf"(?<![a-z0-9]){re.escape(wanted)}").search
+    alike = difflib.get_close_matches(wanted[:60], {one for term in ALL_TERMS for one in term_names(term)}, n=3, cutoff=0.88)
+    ways = (
+        lambda term: wanted in term_names(term),
+        lambda term: wanted == _plain(term.unit),
+        lambda term: stems and stems == {_stem(word) for word in term_names(term)[0].split()},
+        lambda term: any(one.startswith(wanted) for one in term_names(term)),
+        lambda term: any(begins(one) for one in term_names(term)),
+        lambda term: term.name in TYPED_FOR.get(wanted, ()),
+        lambda term: wanted.replace(" ", "") in (one.replace(" ", "") for one in term_names(term)),
+        lambda term: stems and any(stems <= {_stem(word) for word in one.split()} for one in term_names(term)),
+        lambda term: begins(_plain(term.meaning)),
+        lambda term: set(alike) & set(term_names(term)),
+        lambda term: stems and stems <= {_stem(word) for one in (*term_names(term), _plain(term.meaning)) for word in one.split()},
+        lambda term: len(wanted) > 3 and any(wanted in one for one in (*term_names(term), _plain(term.meaning))),
+    )
+    found = {}
+    for way in ways:
+        found.update({term.name: term for term in ALL_TERMS if term.name not in found and way(term)})
+    return tuple(found.values())
+
+
+def near(text):
+    """Return the terms whose names are written nearly like a text that is found nowhere, the nearest first.
+
+    Parameters
+    ----------
+    text : str
+
+    Returns
+    -------
+    tuple of (str, Term)
+        The name that is near, and its term; a few at most.
+    """
+    wanted, found = _plain(text)[:60], {}
+    called = {_plain(one): (one, term) for term in reversed(ALL_TERMS) for one in (*term.also, term.name)}
+    for one in difflib.get_close_matches(wanted, called, n=3, cutoff=NEAR):
+        found.setdefault(called[one][1].name, called[one])
+    words = {word: pair for one, pair in called.items() for word in one.split() if len(word) > 2 and word not in FEW_WORDS}
+    for word in sorted((word for word in wanted.split() if len(word) > 2), key=len, reverse=True):
+        for one in difflib.get_close_matches(word, words, n=1, cutoff=NEAR):
+            found.setdefault(words[one][1].name, words[one])
+    return tuple(found.values())[:3]
+
+
+def term_names(term):
+    """Return all names of a term, plain, its own first."""
+    return tuple(_plain(one) for one in (term.name, *term.also))
+
+
+@lru_cache(maxsize=4096)
+def _plain(text):
+    """A text as it is compared: small letters, one spelling, no signs, a decimal point."""
+    said = "".join(sign for sign in unicodedata.normalize("NFKD", str(text).replace("½", "")) if not unicodedata.combining(sign)).casefold()
+    said = re.sub(r"(?<=\d)[.,](?=\d)", "·", said).replace("μ", "u").replace("α", "alpha").replace("β", "beta")
+    said = re.sub(r"(?<=\d)(?=g\b|ml\b)", " ", re.sub(r"[^a-z0-9%·]+", " ", said)).replace("·", ".")
+    for one, other in SPELLINGS:
+        said = re.sub(one, other, said)
+    said = re.sub(r"\b(type|class) ([iv]+)\b", lambda found: f"{found[1]} {ROMAN.get(found[2], found[2])}", said)
+    return " ".join(said.split()).removeprefix("to ")
+
+
+def _stem(word):
+    """The part of a word that stays when it is one or many, a doing or a thing."""
+    for many, one in (("ies", "y"), ("sses", "ss"), ("xes", "x"), ("ss", "ss"), ("us", "us"), ("s", "")):
+        if word.endswith(many) and len(word) > len(many) + 2:
+            word = word.removesuffix(many) + one
+            break
+    for ending in ENDINGS:
+        if word.endswith(ending) and len(word) - len(ending) >= 3:
+            word = word.removesuffix(ending)
+            break
+    return re.sub(r"(.)\1$", r"\1", word)
 
 
 def term_lines(terms):
@@ -240,5 +379,5 @@ def term_lines(terms):
     -------
     list of str
     """
-    return [f"{term.name}: {term.meaning}" + (f" Also called: {', '.join(term.also)}." if term.also else "") + (f" Unit: {term.unit}." if term.unit else "")
+    return [f"{term.name}: {term.meaning}" + (f" Also called: {', '.join(term.others)}." if term.others else "") + (f" Unit: {term.unit}." if term.unit else "")
             + f" (lesson {term.lesson})" for term in terms]

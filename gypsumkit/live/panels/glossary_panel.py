@@ -2,10 +2,11 @@
 
 from gypsumkit.live.block import Block, paragraphs, text_area
 from gypsumkit.live.form import buttons_row, field, fields_box, press, style, table
-from gypsumkit.problems import Problem, nearest
-from gypsumkit.quiz.glossary import HEADS, TERMS, search, term_lines
+from gypsumkit.problems import Problem
+from gypsumkit.quiz.glossary import HEADS, near, search, term_lines
 
-INTRODUCTION = "Type a part of a word, such as “set”, “W/P” or “MPa”, then press Enter. Names used elsewhere are found too. An empty field shows every term."
+INTRODUCTION = ("Type a word or a part of one, such as “set”, “W/P” or “MPa”, then press Enter. Names used elsewhere are found too, and a word with a wrong letter often is. "
+                "An empty field shows every term.")
 
 
 class GlossaryPanel(Block):
@@ -29,28 +30,31 @@ class GlossaryPanel(Block):
         self.guard(self.look)()
 
     def look(self):
-        """Show what is found.
+        """Show what is found, else what is written nearly so, and say it.
 
         Raises
         ------
         Problem
-            When nothing is found; names the nearest term.
+            When nothing is near.
         """
-        found = search(self.wanted.value)
+        typed = self.wanted.value.strip()
+        found, like = search(typed), ()
         if not found:
-            self.found, self.shown.value = (), ""
-            names = [one for term in TERMS for one in (term.name, *term.also)]
-            guess = nearest(self.wanted.value.strip(), names)
-            raise Problem(f"Nothing is found for “{self.wanted.value.strip()[:40]}”" + (f"; do you mean “{guess}”?" if guess else ": type a shorter part of the word."))
+            like = near(typed)
+            found = tuple(term for _, term in like)
         self.found = found
-        self.shown.value = table(self._caption(), HEADS, [term.cells() for term in found])
+        self.shown.value = table(self._caption(), HEADS, [term.cells() for term in found]) if found else ""
+        if like:
+            self.show_message(f"Nothing is found for “{typed[:40]}”; do you mean “{like[0][0]}”? What is written nearly so stands below.")
+        elif not found:
+            raise Problem(f"Nothing is found for “{typed[:40]}”: type a shorter part of the word, or another word for it.")
 
     def show_all(self):
         """Empty the field, and show every term."""
         self.wanted.value = ""
 
     def _caption(self):
-        return f"{len(self.found)} terms" + (f" for “{self.wanted.value.strip()}”" if self.wanted.value.strip() else "")
+        return f"{len(self.found)} {'term' if len(self.found) == 1 else 'terms'}" + (f" for “{self.wanted.value.strip()}”" if self.wanted.value.strip() else "")
 
     def words(self):
         """Return the terms that are shown, in plain words."""

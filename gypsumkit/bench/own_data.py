@@ -460,7 +460,7 @@ def precision_words(found, unit="%"):
     text = (f"Repeatability, the same maker again: standard deviation {said(found.repeatability)}; two mixes of one maker differ by more than "
             f"{said(found.repeatability_limit)} only 1 time in 20.")
     if np.isfinite(found.between):
-        text += (f" Between the {found.makers} makers: {said(found.between)} more; any maker: {said(found.reproducibility)}." if found.between > 0
+        text += (f" The {found.makers} makers differ by {said(found.between)} besides, which makes {said(found.reproducibility)} for any maker." if found.between > 0
                  else f" Between the {found.makers} makers no difference beyond that is seen.")
     return text + (f" ({found.reason[0].upper()}{found.reason[1:]}.)" if found.reason else "")
 

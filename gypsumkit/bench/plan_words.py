@@ -8,6 +8,7 @@ from gypsumkit.conditions import HAND_TURNS
 from gypsumkit.showing import rounded
 
 COST_HEAD = ("Powder", "mL per 100 g", "Powder (kg)", "Bags", "Price of 1 kg", "Cost of the powder", "Cost of whole bags")
+COST_SHORT = ("Powder", "Price of 1 kg", "Cost", "Needed")
 SHEET_HEAD = ("Part", "From (min)", "To (min)", "Group", "Mix", "What", "At", "Amount", "Unit")
 
 
@@ -89,6 +90,24 @@ def cost_rows(plan):
                                   if cost.price_per_kg is not None else ("no price given", "not known", "not known"))
         rows.append((cost.powder + " (this plan)" * cost.planned, f"{100 * cost.water_powder_ratio:.3g}", f"{cost.powder_kg:.2f}", str(cost.bags),
                      price, money, for_bags))
+    return rows
+
+
+def cost_cells(plan):
+    """Return the same in four cells under `COST_SHORT`, for a page that may be narrow.
+
+    Parameters
+    ----------
+    plan : SessionPlan
+
+    Returns
+    -------
+    list of tuple of str
+    """
+    rows = []
+    for cost, (powder, per_100, kg, bags, price, money, for_bags) in zip(plan.costs, cost_rows(plan)):
+        whole = f"; whole bags {for_bags}" if cost.price_per_kg is not None else ""
+        rows.append((powder, price, money + whole, f"{kg} kg, {counted(cost.bags, 'bag')}, {per_100} mL per 100 g"))
     return rows
 
 

@@ -378,10 +378,10 @@ def weighed_words(done, quantity):
     str
     """
     what = MEASURED[quantity]
-    return (f"Weighing alone moves the ratio by {done.ratio.deviation:.2g} (standard deviation) about {done.ratio.mean:.3f} and the {what.words} by "
-            f"{done.quantity.deviation:.2g} {what.unit}, {done.percent:.2g} % of {done.value:.3g} {what.unit}; 95 of 100 mixes lie from {done.quantity.low:.3g} to "
-            f"{done.quantity.high:.3g} {what.unit}. Drawn {done.quantity.draws} times with a fixed start; by chance of drawing the standard deviation is off "
-            f"by about {100 * done.quantity.deviation_error / done.quantity.deviation if done.quantity.deviation else 0:.1g} %. By first order it is "
+    return (f"From weighing alone the ratio has a standard deviation of {done.ratio.deviation:.2g} about {done.ratio.mean:.3f}. The {what.words} has one of "
+            f"{done.quantity.deviation:.2g} {what.unit}, which is {done.percent:.2g} % of {done.value:.3g} {what.unit}. 95 of 100 mixes lie from {done.quantity.low:.3g} to "
+            f"{done.quantity.high:.3g} {what.unit}. The computer weighed {done.quantity.draws:,} mixes by chance, always the same ones; with others the standard deviation would "
+            f"differ by about {100 * done.quantity.deviation_error / done.quantity.deviation if done.quantity.deviation else 0:.1g} %. Worked out with a formula, it is "
             f"{done.first_order:.2g} {what.unit}.")
 
 
@@ -400,9 +400,9 @@ def shares_words(found, quantity, powder):
     """
     if not np.isfinite(found.weighing):
         return f"Shares: {found.reason}."
-    text = (f"Seen: {found.count} results of {powder} scatter by {found.seen:.2g} % of the prediction (standard deviation of the {MEASURED[quantity].words}). "
-            f"With this weighing and all else the same, {found.expected:.2g} % are expected; of that variance weighing is {found.weighing:.0f} % (95 % sure "
+    text = (f"The {MEASURED[quantity].words} of the {found.count} results of {powder} has a standard deviation of {found.seen:.2g} % of the prediction. "
+            f"Weighed as chosen, with all else the same, it would be {found.expected:.2g} %. Of this variance weighing makes {found.weighing:.0f} % (95 % sure: "
             f"{found.weighing_low:.0f} to {found.weighing_high:.0f} %)")
-    text += (f", hand, reading and powder from mix to mix {found.within:.0f} %, differences between makers {found.between:.0f} %." if found.split
-             else f", the rest, {found.within:.0f} %, is hand, reading and powder; makers cannot be told apart with these data.")
+    text += (f", hand, reading and powder from mix to mix make {found.within:.0f} %, and differences between makers {found.between:.0f} %." if found.split
+             else f". The rest, {found.within:.0f} %, is hand, reading and powder; makers cannot be told apart with these data.")
     return text + (f" ({found.reason[0].upper()}{found.reason[1:]}.)" if found.reason else "")

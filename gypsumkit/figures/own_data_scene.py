@@ -103,7 +103,7 @@ def _precision(shown, compared, powder, left_out):
     if powder != ALL_POWDERS and not np.isfinite(found.repeatability):
         every = compared.precision(np.flatnonzero(compared.powder == powder)[list(left_out)])
         if np.isfinite(every.repeatability):
-            return every, "Of this powder nobody made two mixes, so over all powders, in percent of the prediction: " + precision_words(every)
+            return every, "Nobody made two mixes of this powder. So this is over all powders, in percent of the prediction. " + precision_words(every)
     return found, precision_words(found)
 
 
@@ -338,7 +338,7 @@ def _strength_picture(shown, own, outliers, left_out):
     for number, place in enumerate(place for place in outliers if place in x_of):
         moving += _ringed(shown, place, x_of[place], float(y_of[place]), number)
     panel = Panel("own", (low, high), (bottom, top), title="The own strength line", x_label="porosity, predicted from the water (%)",
-                  y_label="wet strength (MPa, each step a factor)",
+                  y_label="wet strength (MPa, longer steps)",
                   height_share=5, y_ticks=_log_ticks(STRENGTH_TICKS_MPA, bottom, top), backdrop=(Band(100 * p, least, most), Line(100 * p, value)),
                   moving=tuple(moving))
     return Picture("own", (panel, _explained("strengths")), height=PICTURE_HEIGHT,
@@ -372,7 +372,7 @@ def _flow_picture(shown, own, outliers, left_out):
         moving += _ringed(shown, place, float(by_place[place][0]), float(by_place[place][1]), number)
     backdrop = (Band(100 * fraction, np.log(kind.stiffness_pa.low * shape), np.log(kind.stiffness_pa.high * shape)), Line(100 * fraction, value))
     panel = Panel("own", (100 * low, 100 * high), (bottom, top), title="The own flow curve", x_label="powder in the mix, by volume (%)",
-                  y_label="yield stress (Pa, each step a factor)",
+                  y_label="yield stress (Pa, longer steps)",
                   height_share=5, y_ticks=_log_ticks(STRESS_TICKS_PA, bottom, top), backdrop=backdrop, moving=tuple(moving))
     return Picture("own", (panel, _explained("mixes")), height=PICTURE_HEIGHT,
                    words="Own yield stress, read from the spread, against the powder in the mix. " + flow_curve_words(own)

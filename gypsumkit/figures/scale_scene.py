@@ -3,7 +3,7 @@
 import numpy as np
 
 from gypsumkit.bench.own_data import MEASURED
-from gypsumkit.bench.weighing import DRAWS, SEED, Tools, batch_curve, drawn_ratios, quantity_at, shares, shares_words, weighed, weighed_words
+from gypsumkit.bench.weighing import DRAWS, Tools, batch_curve, drawn_ratios, quantity_at, shares, shares_words, weighed, weighed_words
 from gypsumkit.figures.scene import Line, Marker, Panel, Picture, Polygon, Rule, Scene, Table, Text
 from gypsumkit.powders import POWDERS
 from gypsumkit.remembering import remembered
@@ -142,7 +142,7 @@ def _batch_picture(powder, ratio, powder_g, tools, quantity, now, found, before)
                    Marker(here, found.expected, "diamond")]
     moving += [Marker(here, now.percent, "circle", "blue"), Text(here, now.percent, f"{rounded(now.percent)} %", anchor="auto", right=12, up=16,
                                                                  bold=True, size=17)]
-    panel = Panel("batch", (float(x[0]), float(x[-1])), (0.0, top), title="A bigger batch helps", x_label="powder in the batch (g, each step a factor)",
+    panel = Panel("batch", (float(x[0]), float(x[-1])), (0.0, top), title="A bigger batch helps", x_label="powder in the batch (g, longer steps)",
                   y_label="standard deviation (% of the prediction)",
                   height_share=5, x_ticks=tuple((float(np.log(tick)), str(tick)) for tick in BATCH_TICKS_G), moving=tuple(moving))
     note = Panel("note", (0, 100), (0, 90), show_axes=False, moving=(
@@ -171,11 +171,11 @@ def _drawn_picture(powder, ratio, powder_g, tools, quantity, now):
               Line([low, high], [0.93 * top] * 2, colour="vermillion", width=4), Text(high, 0.93 * top, "95 of 100", anchor="start", right=8, bold=True,
                                                                                       size=15)]
     what = MEASURED[quantity]
-    panel = Panel("drawn", (float(edges[0]), float(edges[-1])), (0.0, top), title="What weighing alone draws", x_label=f"{what.words} ({what.unit})",
-                  y_label="share of the draws (%)", height_share=5,
+    panel = Panel("drawn", (float(edges[0]), float(edges[-1])), (0.0, top), title="Weighing alone", x_label=f"{what.words} ({what.unit})",
+                  y_label="share of the mixes (%)", height_share=5,
                   moving=tuple(moving))
     note = Panel("note", (0, 100), (0, 90), show_axes=False, moving=(
-        Text(2, 76, f"{DRAWS} draws, fixed start {SEED}", anchor="start", size=14.5), Text(2, 48, f"95 of 100: {low:.3g} to {high:.3g} {what.unit}",
+        Text(2, 76, f"{DRAWS:,} mixes, weighed by chance", anchor="start", size=14.5), Text(2, 48, f"95 of 100: {low:.3g} to {high:.3g} {what.unit}",
                                                                                            anchor="start", size=14.5),
         Text(2, 20, "dashed: weighed without error", anchor="start", size=14.5)))
     return Picture("drawn", (panel, note), height=PICTURE_HEIGHT,

@@ -14,8 +14,9 @@ STYLE = """<style>
   padding: 0 0 2px; line-height: 1.3; font-size: 1rem; color: #000; }
 .gypsumkit-form .widget-text input, .gypsumkit-form select { flex: none; width: 100%; height: 36px; font-size: 1rem; color: #000; background-color: #fff; border: 1px solid #666; }
 .gypsumkit-form .widget-checkbox { width: 100%; height: auto; min-height: 36px; }
-.gypsumkit-form .widget-checkbox label { font-size: 1rem; color: #000; white-space: normal; height: auto; display: flex; gap: 8px; align-items: center; }
+.gypsumkit-form .widget-checkbox label { font-size: 1rem; color: #000; white-space: normal; height: auto; line-height: 1.3; display: flex; gap: 8px; align-items: center; }
 .gypsumkit-form input[type=checkbox] { flex: none; width: 24px; height: 24px; }
+.gypsumkit-form-table:focus-visible { outline: 3px solid #000; outline-offset: 2px; }
 .gypsumkit-form-buttons { display: flex; flex-flow: row wrap; gap: 8px 14px; width: 100%; margin: 6px 0; }
 </style>"""
 
@@ -85,9 +86,10 @@ def heading(words):
     return widgets.HTML(f"<p><strong>{html.escape(words)}</strong></p>", layout=widgets.Layout(width="100%"))
 
 
-def table(caption, heads, rows):
-    """Return a table as HTML, every cell escaped; it scrolls by itself where the page is narrow."""
-    return table_html(Table(tuple(heads), tuple(tuple(row) for row in rows), caption))
+def table(caption, heads, rows, by_key=False):
+    """Return a table as HTML, every cell escaped; it scrolls by itself where the page is narrow, with `by_key` from the keyboard too."""
+    shown = table_html(Table(tuple(heads), tuple(tuple(row) for row in rows), caption))
+    return shown.replace("<div ", f'<div tabindex="0" role="region" aria-label="{html.escape(caption)}" class="gypsumkit-form-table" ', 1) if by_key else shown
 
 
 def in_lines(caption, heads, rows):

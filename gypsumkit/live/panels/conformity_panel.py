@@ -150,7 +150,7 @@ class ConformityPanel(Block):
             self._remark_on_ratios(records, ratio)
         self.rows = [_row(one) for one in verdicts]
         read = sorted({key for one in verdicts for key in one.requirement.sources if key != "given"})
-        self.verdicts.value = table(self._caption(), *self._columns()) + paragraphs("Sources. " + " ".join(SOURCES[key] for key in read))
+        self.verdicts.value = table(self._caption(), *self._columns(), by_key=True) + paragraphs("Sources. " + " ".join(SOURCES[key] for key in read))
 
     # --------------------------------------------------------------------------------------------
 

@@ -3,7 +3,7 @@
 import html
 
 from gypsumkit.bench.plan import FIRST, LIMITS, plan_session
-from gypsumkit.bench.plan_words import COST_HEAD, card_name, cost_rows, fit_words, moment_rows, order_rows, plan_lines, plan_sheet
+from gypsumkit.bench.plan_words import COST_SHORT, card_name, cost_cells, fit_words, moment_rows, order_rows, plan_lines, plan_sheet
 from gypsumkit.bench.prices import INVENTED_PER_KG
 from gypsumkit.figures.plan_scene import plan_scene
 from gypsumkit.figures.weigh_card import PAPERS, weigh_card_pdf
@@ -144,7 +144,7 @@ class PlanPanel(Block):
         self.tables.value = _as_wide_as_the_page(
             table("Order and weigh", ("What", "How much"), order_rows(plan))
             + table("Each mix, from the start of mixing", ("What", "When"), moment_rows(plan))
-            + table("The same casts of other powders", COST_HEAD, cost_rows(plan)) + said)
+            + table("The same casts of other powders", COST_SHORT, cost_cells(plan), by_key=True) + said)
         rows = [(str(minute), "; ".join(does)) for minute, does in plan.minutes()]
         self.minutes.value = _as_wide_as_the_page("<details><summary>Minute by minute</summary>"
                                                   + table("Minutes from the beginning of the session", ("Minute", "What begins"), rows) + "</details>")

@@ -142,7 +142,7 @@ class PowderPanel(Block):
             rows_of.setdefault(why, []).append(row)
         self.remarks = remarks(own, powder) + [f"Not counted, No. {', '.join(rows[:8])}{' and more' if len(rows) > 8 else ''}: {why}." for why, rows in rows_of.items()]
         told = "".join(bar("told", "i", one) for one in self.remarks)
-        self.comparison.value = table(self.shown, HEADS, self.rows) + told + f"<p>{html.escape(f'Shown: {own.name}.')}</p>"
+        self.comparison.value = table(self.shown, HEADS, self.rows, by_key=True) + told + f"<p>{html.escape(f'Shown: {own.name}.')}</p>"
 
     def words(self):
         """Return the form in words and, once looked at, the powder beside the one it was made from."""

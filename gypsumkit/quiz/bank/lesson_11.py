@@ -119,7 +119,7 @@ QUESTIONS = [
         prompt="The ring is 35 mm wide inside. In the column “Spread (mm)” somebody typed 6.5. What does a good record do?",
         explanation="6.5 mm cannot be: the mix cannot be narrower than its ring. It was probably read in cm. But only the person who measured knows.",
         options=(
-            Option("Change it to 65 without a word: everybody sees what was meant.", "It may as well have been 56 or 85, misread. A silent change hides that nobody asked."),
+            Option("Change it to 65 without a word: everybody sees what was meant.", "It may just as well have been 56 or 85, misread. A silent change hides that nobody asked."),
             Option("Ask: is it 6.5 cm, so 65 mm?", "The question costs a second, and the answer comes from the one who held the ruler.", correct=True),
             Option("Delete the whole mix.", "The powder, the water and the times of this mix are still good. Only one cell is in doubt."),
             Option("Keep it: a record takes what is typed.", "Then every mean and every picture made from it is wrong, and nobody sees why."),

@@ -174,7 +174,7 @@ QUESTIONS = [
         parameters={"per_100_ml": 65},
         computed={"judged": lambda p: _judged("study model", "model plaster", p.per_100_ml / 100), "misses": lambda p: _misses(p.judged),
                   "strength": lambda p: _value(p.judged, "strength"), "stress": lambda p: _value(p.judged, "yield")},
-        explanation="It carries {strength:.1f} MPa, and 9 are wanted. With a yield stress of {stress:.0f} Pa it is runny, and 115 Pa are the least.",
+        explanation="It carries {strength:.1f} MPa, and 9 are wanted. With a yield stress of {stress:.0f} Pa it is runny: 115 Pa is the least for a mix that pours well.",
         options=(
             Option("It meets every wish: it only pours more easily.", "More water means more pores. Look at the strength, and at the word runny.", correct=lambda p: not p.misses),
             Option("It misses in cost.", "More water makes a cast cheaper: part of each mL is water.", correct=lambda p: p.misses == {"cost"}),
@@ -211,9 +211,9 @@ QUESTIONS = [
         explanation="A timetable for many casts takes the end of the range. A cast that is separated too soon bends or breaks, and no drying helps it.",
         options=(
             Option("At {low:.0f} min: some have set by then.", "Some. The others bend or break, and they keep no size."),
-            Option("At {value:.0f} min, on the point.", "Then about half of the casts may not be ready."),
+            Option("At {value:.0f} min exactly.", "Then about half of the casts may not be ready."),
             Option("At 45 min.", "After the whole range, with some minutes to spare for the last bowl.", correct=lambda p: p.high < 45),
-            Option("The next day, to be quite sure.", "Sure it is. But the study model is wanted within 2 h, and a wish about time counts like any other."),
+            Option("The next day, to be quite sure.", "It is sure. But the study model is wanted within 2 h, and a wish about time counts like any other."),
         )),
     NumberWithUnit(
         id="L12-Q6", at_picture=True, objective="L12-O2",

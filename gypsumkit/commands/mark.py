@@ -42,10 +42,10 @@ def summary(marks, folder):
     str
     """
     waiting = sum(len(marks.waiting(one)) for one in marks.candidates)
-    odd = sum(row.by_hand and row.marks is not None and not row.changed_by for row in marks.rows)
+    odd = sum(row.doubtful for row in marks.rows)
     followed = sum(row.followed_through for row in marks.rows)
     lines = [f"{len(marks.candidates):,} paper(s) marked, {len(marks.rows):,} answers",
-             f"{waiting:,} answer(s) wait for an assessor; {odd:,} could not be read and should be looked at",
+             f"{waiting:,} answer(s) wait for an assessor; {odd:,} more were not read surely and should be looked at: most count 0 until then",
              f"{followed:,} answer(s) have marks for the method, worked rightly from an earlier wrong value"]
     if marks.findings:
         kinds = Counter(one.kind for one in marks.findings)

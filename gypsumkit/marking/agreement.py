@@ -122,5 +122,10 @@ def agreement_words(found, kind):
     """
     if not np.isfinite(found.kappa):
         return f"Agreement of the two markers: {found.reason}."
+    return f"{found.same} of {found.judgements} judgements are alike; {kappa_words(found, kind)}."
+
+
+def kappa_words(found, kind):
+    """Say kappa with its range: "kappa with linear weights 0.76, 95 % sure 0.68 to 0.85"."""
     interval = f", 95 % sure {found.low:.2f} to {found.high:.2f}" if not found.reason else f" ({found.reason})"
-    return f"{found.same} of {found.judgements} judgements are alike; kappa with {kind} weights {found.kappa:.2f}{interval}."
+    return f"kappa with {kind} weights {found.kappa:.2f}{interval}"

@@ -12,6 +12,7 @@ from gypsumkit.marking.blueprint import read_paper
 from gypsumkit.marking.grades import standing
 from gypsumkit.marking.moderation import decided_words, said
 from gypsumkit.marking.task_bank import find_task
+from gypsumkit.marking.tasks import BY_HAND_WHY, LOOK_FOR, NOT_READ_WHY
 from gypsumkit.problems import Problem
 from gypsumkit.quiz import bank
 from gypsumkit.remembering import remembered
@@ -21,6 +22,7 @@ PROVISIONAL = "Provisional until moderated: an assessor may still change a mark.
 FINAL = "Moderated: these marks are final, as far as marking goes."
 FOLLOWED = "Follow-through: it is worked rightly from your own earlier result, so the marks for the method are kept."
 WAITS = "Waits for an assessor."
+READ_BESIDE = "The questions with your own numbers stand in your paper: read this page beside it."
 MOST_TO_READ = 6
 
 
@@ -70,7 +72,7 @@ def feedback_page(marks, candidate_number, paper, study=study_of, provisional=Tr
     if not rows:
         raise Problem(f"No paper of candidate {str(candidate_number)[:20]} is marked.")
     body = [f"<h1>{pages.safe(paper.title)}</h1>\n", pages.paragraph(f"Feedback for candidate {candidate_number}"), _total(standing(marks, candidate_number, paper)),
-            pages.note(PROVISIONAL if provisional else FINAL)]
+            pages.note(PROVISIONAL if provisional else FINAL), pages.paragraph(READ_BESIDE)]
     changed = sum(bool(row.changed_by) for row in rows)
     if changed:
         body.append(pages.paragraph(f"{changed} {'mark was' if changed == 1 else 'marks were'} decided by an assessor; the reason stands beside it."))
@@ -90,14 +92,30 @@ def _total(now):
     lines = [f"Total: {said(now.total)} of {said(now.out_of)} marks ({now.percent:.1f} %)."]
     if now.waiting:
         lines.append(f"{now.waiting} {'part waits' if now.waiting == 1 else 'parts wait'} for an assessor and {'counts' if now.waiting == 1 else 'count'} "
-                     "nothing yet, so there is no grade yet.")
+                     "nothing yet.")
+    if now.doubtful:
+        lines.append(f"An assessor still looks at {pages.counted(now.doubtful, 'other answer' if now.waiting else 'answer')}, which the program did not read surely.")
+    if now.grade is None:
+        lines.append("So there is no grade yet.")
     else:
         lines.append(f"Grade: {now.grade}. {'The pass mark is reached.' if now.passed else 'The pass mark is not reached.'}")
     return pages.paragraph(" ".join(lines))
 
 
 def _marks(row):
-    return f"{'–' if row.marks is None else said(row.marks)} of {said(row.out_of)}"
+    return f"{'–' if row.marks is None else said(row.marks)} of {said(row.out_of)}{' so far' if row.doubtful else ''}"
+
+
+def _machine_why(row):
+    """Return what the program wrote beside the mark, without what is meant for the assessor."""
+    text = row.why.strip()
+    if text.startswith(BY_HAND_WHY + LOOK_FOR):
+        return "" if row.marks is None else "What was looked for: " + text.removeprefix(BY_HAND_WHY + LOOK_FOR)
+    for prefix in (BY_HAND_WHY, NOT_READ_WHY if row.changed_by else BY_HAND_WHY):
+        if text.startswith(prefix):
+            text = text.removeprefix(prefix)
+            return text[:1].upper() + text[1:]
+    return text
 
 
 def why(row):
@@ -112,14 +130,14 @@ def why(row):
     str
         Never empty for a part without full marks.
     """
-    given = [row.why.strip()]
+    given = [_machine_why(row)]
     if row.slip and row.slip.strip() not in row.why:
         given.append(row.slip.strip())
     if row.followed_through and not any(words in row.why.lower() for words in ("follow-through", "marks for the method")):
         given.append(FOLLOWED)
     if row.marks is None:
         given.append(WAITS)
-    elif row.by_hand and not row.changed_by:
+    elif row.doubtful and not row.why.startswith(NOT_READ_WHY):
         given.append("An assessor will look at this answer.")
     if row.changed_by:
         given.append(decided_words(row))

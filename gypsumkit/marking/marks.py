@@ -36,6 +36,11 @@ class MarkRow(NamedTuple):
     changed_by: str = ""
     chosen: str = ""
 
+    @property
+    def doubtful(self):
+        """Whether it has a mark that an assessor should still look at, such as 0 for an answer that was not read surely."""
+        return self.marks is not None and self.by_hand and not self.changed_by
+
 
 class Finding(NamedTuple):
     """Something an assessor should know about a returned file; `candidate_number` is "" where it is not known."""

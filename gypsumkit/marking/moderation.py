@@ -296,7 +296,24 @@ def automatic_marks(marks):
 
 def open_rows(marks):
     """Return the rows that an assessor should still look at: those that wait, and those flagged and not decided yet."""
-    return tuple(row for row in marks.rows if row.marks is None or (row.by_hand and not row.changed_by))
+    return tuple(row for row in marks.rows if row.marks is None or row.doubtful)
+
+
+def by_question(rows):
+    """Return rows by question, as an assessor works through them: the answers of all candidates to one question, then the next question.
+
+    Parameters
+    ----------
+    rows : iterable of gypsumkit.marking.marks.MarkRow
+
+    Returns
+    -------
+    dict of (int, str) to tuple of MarkRow
+    """
+    found = {}
+    for row in rows:
+        found.setdefault((row.task_number, row.label), []).append(row)
+    return {question: tuple(found[question]) for question in sorted(found)}
 
 
 def changes_words(decision):

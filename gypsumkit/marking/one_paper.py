@@ -5,7 +5,7 @@ import json
 from gypsumkit.marking.isolation import LIMITS, isolation_here, run_code
 from gypsumkit.marking.returned import TOO_LONG
 from gypsumkit.marking.scheme import redrawn
-from gypsumkit.marking.tasks import NOTHING
+from gypsumkit.marking.tasks import BY_HAND_WHY, NOTHING
 
 BY_HAND = "by hand"
 KINDS = {"not marked": "the program could not mark a task; it waits for an assessor"}
@@ -71,7 +71,7 @@ def mark_paper(entries, answers, code, why_not_run, limits=LIMITS):
         except Exception as error:              # no answer, however odd, may stop the others from being marked
             name = type(error).__name__
             findings.append(["not marked", f"Task {number} could not be marked by the program ({name}): mark it by hand."])
-            marked = [[number, task_id, part.label, None, part.marks, f"To be marked by hand: the program could not read it ({name}).", "", False, True,
+            marked = [[number, task_id, part.label, None, part.marks, f"{BY_HAND_WHY}the program could not read it ({name}).", "", False, True,
                        given[part.label], BY_HAND] for part in drawn.parts]
         rows += marked
     if all(row[-1] == NOTHING for row in rows):

@@ -15,7 +15,7 @@ from gypsumkit.bench.decoding import MOST_BYTES, text_of
 from gypsumkit.bench.sheets import as_written, sheet
 from gypsumkit.locking import reason
 from gypsumkit.marking import pages
-from gypsumkit.marking.agreement import agreement, agreement_words
+from gypsumkit.marking.agreement import agreement, agreement_words, kappa_words
 from gypsumkit.problems import Problem, nearest
 
 SAFETY, WATCHED, CAST = "safety", "while working", "the cast"
@@ -243,7 +243,7 @@ def _mark(candidate, judged):
         levels = [one.levels.get(criterion.id) for one in judged]
         if criterion.where == SAFETY and 0 in levels:
             ended = " and ".join(one.marker for one, level in zip(judged, levels) if level == 0)
-            said.append(f"ended at a safety point, {criterion.id} ({criterion.levels[0].split(': ', 1)[1]}), by {ended}")
+            said.append(f"ended at a safety point, {criterion.id} ({criterion.levels[0].split(': ', 1)[1]}), by {ended.rstrip('.')}")
     if said:
         return PracticalMark(candidate, markers, None, MOST_MARKS, "The practical " + "; ".join(said) + ". An assessor decides.")
     empty = [criterion.id for criterion in CRITERIA if any(one.levels.get(criterion.id) is None for one in judged)]
@@ -300,5 +300,10 @@ def practical_csv(marks):
 
 
 def agreement_lines(judged):
-    """Say how far two markers agree, with linear and with quadratic weights."""
-    return [agreement_words(markers_agree(judged, kind)["all"], kind) for kind in ("linear", "quadratic")]
+    """Say how far two markers agree: how many judgements are alike and kappa with linear weights, then kappa with quadratic weights."""
+    linear, quadratic = (markers_agree(judged, kind)["all"] for kind in ("linear", "quadratic"))
+    lines = [agreement_words(linear, "linear")]
+    if np.isfinite(quadratic.kappa):
+        words = kappa_words(quadratic, "quadratic")
+        lines.append(f"{words[0].upper()}{words[1:]}. Kappa is 1 when the two agree throughout, and 0 when they agree as often as chance would have it.")
+    return lines

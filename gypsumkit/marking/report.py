@@ -17,16 +17,18 @@ from gypsumkit.marking.blueprint import read_paper
 from gypsumkit.marking.feedback import PROVISIONAL
 from gypsumkit.marking.grades import standing
 from gypsumkit.marking.item_statistics import LEAST_FOR_A_VERDICT, distractor_tables, item_analysis, reliability_words
-from gypsumkit.marking.moderation import Decisions, changes_words, open_rows, said
+from gypsumkit.marking.moderation import Decisions, by_question, changes_words, open_rows, said
 from gypsumkit.marking.task_bank import find_task
+from gypsumkit.marking.tasks import BY_HAND_WHY, NOT_READ_WHY
 from gypsumkit.problems import Problem
 from gypsumkit.showing import rounded
 
 REPORT_FILE, CANDIDATES_FILE, ITEMS_FILE = "report.html", "report.csv", "items.csv"
 MOST_FINDINGS = 40                   # of one kind, in the report; all of them stand in findings.csv
 MOST_LISTED = 60                     # of other long lists
+MOST_OF_A_QUESTION = 20              # answers to look at, in the report; all of them stand in marks.csv
 STEP_PERCENT = 10                    # of the distribution
-LONG_ANSWER, LEAST_EQUAL_PARTS = 40, 3
+LONG_ANSWER, LEAST_EQUAL_PARTS, LONGEST_ANSWER_SHOWN = 40, 3, 400
 EQUAL_WORDS = "Reported, not judged: equal answers may have many reasons, and nothing was taken away for them."
 NOT_RUN = "code by hand"
 NAMED = ("Options and slips as they stand in the bank, whatever their letter was in a paper; a name in braces stands for a number of each candidate's own. A wrong "
@@ -152,12 +154,13 @@ def report_html(marks, paper, decisions=(), provisional=True, pictures=""):
 
 
 def _class(stand, marks, paper, found):
-    away = sum(one.kind == "not returned" for one in marks.findings)
-    said_first = [f"Marked: {pages.counted(len(stand), 'paper')}" + (f"; not returned: {away}." if away else ".")]
-    settled = [one for one in stand if not one.waiting]
+    away = [f"; {kind}: {many}" for kind in ("not returned", "not readable") if (many := sum(one.kind == kind for one in marks.findings))]
+    said_first = [f"Marked: {pages.counted(len(stand), 'paper')}{''.join(away)}."]
+    settled = [one for one in stand if one.passed is not None]
     waiting = len(stand) - len(settled)
     if waiting:
-        said_first.append(f"With a part that waits for an assessor: {waiting}. Such papers have no grade yet and are left out of the pass rate.")
+        said_first.append(f"With an answer that an assessor has to look at: {waiting}. Such papers have no grade yet and are left out of the pass rate; what waits counts nothing "
+                          "yet, and what was not read surely counts 0.")
     if stand:
         percent = np.array([one.percent for one in stand])
         spread = f", standard deviation {np.std(percent, ddof=1):.1f}" if len(percent) > 1 else ""
@@ -191,11 +194,14 @@ def distribution(stand):
 
 
 def _boundaries(stand, paper, found):
-    settled = [one for one in stand if not one.waiting]
+    settled = [one for one in stand if one.passed is not None]
     given = [one.grade for one in settled]
     named = [(grade, f"{from_mark:g}") for grade, from_mark in paper.boundaries]
     named += [(grade, "") for grade in sorted(set(given) - {grade for grade, _ in named})]
-    words = pages.table("Grades", ("Grade", "from marks", "candidates"), [(grade, from_mark, given.count(grade)) for grade, from_mark in named])
+    rows = [(grade, from_mark, given.count(grade)) for grade, from_mark in named]
+    if len(settled) < len(stand):
+        rows.append(("no grade yet", "", len(stand) - len(settled)))
+    words = pages.table("Grades", ("Grade", "from marks", "candidates"), rows)
     error = found.reliability.standard_error
     if np.isfinite(error) and error > 0:
         near = [one.candidate_number for one in settled if abs(one.total - paper.pass_mark) <= error]
@@ -268,10 +274,28 @@ def _open(marks):
     rows = open_rows(marks)
     if not rows:
         return ""
-    shown = [(row.candidate_number, f"{row.task_number} ({row.label})", "waits" if row.marks is None else f"{said(row.marks)} of {said(row.out_of)}",
-              row.why or row.slip) for row in rows[:MOST_LISTED]]
-    more = pages.paragraph(f"and {len(rows) - MOST_LISTED:,} more, in marks.csv") if len(rows) > MOST_LISTED else ""
-    return "<h2>For an assessor to look at</h2>\n" + pages.table(pages.counted(len(rows), "answer"), ("Candidate", "part", "mark now", "why"), shown) + more
+    words = ["<h2>For an assessor to look at</h2>\n" + pages.paragraph(f"{pages.counted(len(rows), 'answer')}, question by question.")]
+    for (number, label), asked in by_question(rows).items():
+        whys = {mark_why(row) for row in asked}
+        same = whys.pop() if len(whys) == 1 and len(asked) > 1 else ""
+        heads = ("Candidate", "mark now", "answer", *(() if same else ("why",)))
+        shown = [(row.candidate_number, "waits" if row.marks is None else f"{said(row.marks)} so far", row.answer.strip()[:LONGEST_ANSWER_SHOWN] or "no answer",
+                  *(() if same else (mark_why(row),))) for row in asked[:MOST_OF_A_QUESTION]]
+        words.append(f"<h3>Task {number} ({pages.safe(label)}), of {pages.counted(said(asked[0].out_of), 'mark')}: {pages.counted(len(asked), 'answer')}</h3>\n")
+        words.append((pages.paragraph(same) if same else "") + pages.table(f"Task {number} ({label})", heads, shown, answers=(2,)))
+        if len(asked) > MOST_OF_A_QUESTION:
+            words.append(pages.paragraph(f"and {len(asked) - MOST_OF_A_QUESTION:,} more, in marks.csv"))
+    return "".join(words)
+
+
+def mark_why(row):
+    """Return why an answer is to be looked at, without the words that the place where it stands says already."""
+    text = row.why or row.slip
+    for prefix in (BY_HAND_WHY, NOT_READ_WHY):
+        if text.startswith(prefix):
+            text = text.removeprefix(prefix)
+            return text[:1].upper() + text[1:]
+    return text
 
 
 def _equal(marks):
@@ -310,9 +334,14 @@ def _list(stand, marks):
     rows = []
     for one in stand:
         changed = [row for row in marks.by_candidate[one.candidate_number] if row.changed_by]
-        rows.append((one.candidate_number, f"{said(one.total)} of {said(one.out_of)}", f"{one.percent:.2f} %", one.grade or f"not yet, {one.waiting} to be marked",
+        rows.append((one.candidate_number, f"{said(one.total)} of {said(one.out_of)}", f"{one.percent:.2f} %", one.grade or not_yet(one),
                      "" if one.passed is None else "yes" if one.passed else "no", "; ".join(f"{row.task_number} ({row.label}) {row.changed_by}" for row in changed)))
     return "<h2>Marks</h2>\n" + pages.table("By candidate number", ("Candidate", "total", "percent", "grade", "passed", "changed by an assessor"), rows)
+
+
+def not_yet(stand):
+    """Say why a candidate has no grade yet: "not yet: 3 to be marked, 1 to be looked at"."""
+    return "not yet: " + ", ".join(filter(None, [stand.waiting and f"{stand.waiting} to be marked", stand.doubtful and f"{stand.doubtful} to be looked at"]))
 
 
 def _some(names):
@@ -325,14 +354,14 @@ def _some(names):
 
 def candidates_csv(marks, paper):
     """Return a row for each candidate as comma-separated text in which no cell runs as a formula."""
-    header = ("candidate_number", "total", "out_of", "percent", "grade", "passed", "parts_waiting", "marks_changed", "findings")
+    header = ("candidate_number", "total", "out_of", "percent", "grade", "passed", "parts_waiting", "to_look_at", "marks_changed", "findings")
     of = {}
     for one in marks.findings:
         of[one.candidate_number] = of.get(one.candidate_number, 0) + 1
     rows = []
     for candidate in marks.candidates:
         now = standing(marks, candidate, paper)
-        rows.append((candidate, now.total, now.out_of, round(now.percent, 2), now.grade or "", "" if now.passed is None else "yes" if now.passed else "no", now.waiting,
+        rows.append((candidate, now.total, now.out_of, round(now.percent, 2), now.grade or "", "" if now.passed is None else "yes" if now.passed else "no", now.waiting, now.doubtful,
                      sum(bool(row.changed_by) for row in marks.by_candidate[candidate]), of.get(candidate, 0)))
     return sheet(header, rows)
 

@@ -206,10 +206,12 @@ class _Reading:
         self._heading_seen = False
         places = [self._place(*cell) for cell in cells]
         by_id = {(kind, key) for kind, key, sure in places if sure}
+        handed_out = {source.strip() for (_, _, sure), (_, _, source) in zip(places, cells) if sure}
         for (kind, key, sure), (cell_id, is_code, source) in zip(places, cells):
             if not sure and (kind, key) in by_id:
-                kind = "added"                  # a copy of a cell that is there: its first line is the same, its id is not
-                self.found.add("cell twice", f"{_called(key)} is there twice; the one that was handed out counts.")
+                # a copy of a cell that is there: its first line is the same, its id is not
+                there = f" In the copy stands “{quoted(source.strip())}”." if kind == "answer" and source.strip() not in handed_out else ""
+                self.found.add("cell twice", f"{_called(key)} is there twice; the one that was handed out counts.{there}")
                 continue
             getattr(self, "_" + kind)(key, is_code, source)
 
@@ -283,12 +285,17 @@ class _Reading:
         if len(numbers) > 1:
             self.found.add("two numbers", f"The paper names the candidates {' and '.join(numbers[:3])}; the first counts.")
         if not numbers:
-            stem = re.match(r"[A-Za-z0-9-]{1,40}", self.name.rpartition("/")[2])
-            number = stem.group() if stem else ""
+            number = number_in_name(self.name)
             self.found.add("no number", f"The paper does not say whose it is; the name of the file says {number or 'nothing'}.")
         if not self.answers and not self.code:
             self.found.add("no answers", "The notebook has no answer cell of a paper.")
         return Returned(number, self.answers, self.code, self.texts, self.found.for_file(number, self.name))
+
+
+def number_in_name(name):
+    """Return the candidate number that the name of a file begins with, or ""."""
+    stem = re.match(r"[A-Za-z0-9-]{1,40}", name.rpartition("/")[2])
+    return stem.group() if stem else ""
 
 
 TOO_LONG = "(too long, read it in the file) “"

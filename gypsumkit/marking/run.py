@@ -30,8 +30,9 @@ from gypsumkit.marking.moderation import with_decisions
 from gypsumkit.marking.one_paper import mark_papers
 from gypsumkit.marking.papers import RETURNED, question_text
 from gypsumkit.marking.report import write_report
-from gypsumkit.marking.returned import Returned, quoted, read_returned
+from gypsumkit.marking.returned import LONGEST_ANSWER, Returned, number_in_name, quoted, read_returned
 from gypsumkit.marking.scheme import Scheme, fingerprint, redrawn
+from gypsumkit.marking.tasks import BY_HAND_WHY, NOTHING
 from gypsumkit.problems import Problem
 
 MARKS = "marks"
@@ -45,18 +46,20 @@ KINDS = {
     "another paper": "the questions are those of another candidate",
     "late": "the time of the file is after the time it was due",
     "not returned": "a candidate of the examination from whom nothing came back",
+    "not readable": "what came back from a candidate cannot be read; the candidate has no marks until it is sent again",
     "code by hand": "code answers were not run and wait for an assessor",
 }
 
 
 class _Paper(NamedTuple):
-    """One returned paper of a known candidate: what was read, and how far the questions are that candidate's own."""
+    """One returned paper of a known candidate: what was read, how far the questions are that candidate's own, and what was added to which question."""
 
     name: str
     time: datetime.datetime
     mark: str
     read: Returned
     own: bool
+    added: dict
 
 
 def mark_folder(exam_folder, executor=None, *, place=None, workers=None, run_code=None, limits=LIMITS, progress=None):
@@ -137,7 +140,12 @@ def finish(marks, exam_folder):
 def _rows(paper, cells):
     names = ("task_number", "task_id", "label", "marks", "out_of", "why", "slip", "followed_through", "by_hand", "answer", "chosen")
     for one in cells:
-        yield MarkRow(paper.read.candidate_number, file=paper.name, **dict(zip(names, one)))
+        row = MarkRow(paper.read.candidate_number, file=paper.name, **dict(zip(names, one)))
+        added = paper.added.get(row.task_number) if row.chosen == NOTHING else None
+        if added:                       # nothing in the answer cell, but something was written into the question
+            row = row._replace(marks=None, by_hand=True, chosen=one_paper.BY_HAND, answer=added,
+                               why=f"{BY_HAND_WHY}the answer cell is empty, and this was written into the question.")
+        yield row
 
 
 @contextlib.contextmanager
@@ -163,7 +171,7 @@ def _due(exam_folder):
 
 def _read(place, scheme, due):
     """Return the paper of each candidate that counts, and the findings."""
-    findings, returns = [], {}
+    findings, returns, broken = [], {}, {}
     known = set(scheme.candidates)
     whose = _Whose(scheme)
     for one in incoming.incoming(place):
@@ -173,24 +181,29 @@ def _read(place, scheme, due):
         read = read_returned(one.content, one.name, one.size)
         number = _in_list(read.candidate_number, known)
         if not number:
-            findings += [found._replace(candidate_number="") for found in read.findings]
+            perhaps = "" if read.candidate_number else _in_list(number_in_name(one.name), known)
+            if perhaps:
+                broken.setdefault(perhaps, []).append(one.name)
+            findings += [found._replace(candidate_number=perhaps) for found in read.findings]
             if read.answers or read.code or read.candidate_number:
                 findings.append(Finding("", one.name, "unknown candidate", f"There is no candidate {read.candidate_number or 'named'} in this examination; the paper is not marked."))
             continue
         findings += [found._replace(candidate_number=number) for found in read.findings]
-        said, own = whose.said(number, read, one.name)
+        said, own, added = whose.said(number, read, one.name)
         findings += said
         if due and one.time and one.time > due:
             findings.append(Finding(number, one.name, "late", f"The time of the file is {one.time:%Y-%m-%d %H:%M}, after {due.astimezone(one.time.tzinfo):%Y-%m-%d %H:%M}. "
                                     "It is the time that the file carries, not a proof of when it was handed in."))
         mark = hashlib.sha256(one.content).hexdigest()
-        returns.setdefault(number, []).append(_Paper(one.name, one.time, mark, _only_asked(number, read, scheme), own))
+        returns.setdefault(number, []).append(_Paper(one.name, one.time, mark, _only_asked(number, read, scheme), own, added))
     papers = []
     for number in scheme.candidates:
         theirs = sorted(returns.get(number, ()), key=_rank, reverse=True)
         papers += theirs[:1]
         findings += _other_returns(number, theirs)
-        if not theirs:
+        if not theirs and number in broken:
+            findings.append(Finding(number, broken[number][0], "not readable", "What came back under this number cannot be read as a paper, so there are no marks: ask for it again."))
+        elif not theirs:
             findings.append(Finding(number, "", "not returned", "No paper of this candidate came back."))
     return papers, findings
 
@@ -242,8 +255,8 @@ class _Whose:
         return owners
 
     def said(self, number, read, name):
-        """Return findings about the questions and cells, and whether at least one question is the candidate's own."""
-        findings, others, own = [], {}, 0
+        """Return findings about the questions and cells, whether at least one question is the candidate's own, and what was added to which question."""
+        findings, others, own, added = [], {}, 0, {}
         expected = self._scheme.fingerprints(number)
 
         def add(kind, sentence):
@@ -261,21 +274,28 @@ class _Whose:
             for other in owners:
                 others.setdefault(other, []).append(place)
             if not owners:
-                add("text changed", f"The text of task {place} is not what was handed out.{self._added_to(number, place, read)}")
+                lines = self._lines_added(number, place, read)
+                if lines:
+                    added[place] = "\n".join(lines)[:LONGEST_ANSWER]
+                add("text changed", f"The text of task {place} is not what was handed out.{self._added_to(number, place, read, lines)}")
         if others:
             other = min(others, key=lambda one: (-len(others[one]), one))
-            tasks = ", ".join(map(str, others[other]))
-            add("another paper", f"Task {tasks} stands here with the question of candidate {other}, not with this candidate's own; it is marked by this candidate's own mark scheme.")
+            places = others[other]
+            tasks = "Every question here is" if len(places) == len(expected) else f"The question{'s' if len(places) > 1 else ''} of task {', '.join(map(str, places))} here " + ("are" if len(places) > 1 else "is")
+            add("another paper", f"{tasks} that of candidate {other}, not this candidate's own. The answers are marked by this candidate's own mark scheme: find out first whose paper this is.")
         self._about_cells(number, read, add)
-        return findings, own > 0 or not others
+        return findings, own > 0 or not others, added
 
-    def _added_to(self, number, place, read):
-        """Say which lines of a question were not handed out, and whether an answer of the task is missing."""
+    def _lines_added(self, number, place, read):
+        """Return the lines of a question that were not handed out."""
         handed_out = {line.strip() for line in question_text(place, redrawn(self._scheme.task_ids[place - 1], *self._scheme.papers[number][place - 1])).split("\n")}
-        lines = [line.strip() for line in read.texts[place].split("\n") if line.strip() and line.strip() not in handed_out]
+        return [line.strip() for line in read.texts[place].split("\n") if line.strip() and line.strip() not in handed_out]
+
+    def _added_to(self, number, place, read, lines):
+        """Say which lines were added to a question, and whether an answer of the task is missing."""
         missing = [label for label in self._scheme.papers[number][place - 1][2] if not (read.answers.get((place, label)) or read.code.get((place, label)))]
         said = f" There stands: “{quoted(' / '.join(lines))}”." if lines else ""
-        return f"{said} Answer {', '.join(f'({label})' for label in missing)} is empty: perhaps it stands in the question." if lines and missing else said
+        return f"{said} Answer {', '.join(f'({label})' for label in missing)} is empty and waits for an assessor: perhaps it stands in the question." if lines and missing else said
 
     def _about_cells(self, number, read, add):
         asked = {(place, label) for place, entry in enumerate(self._scheme.papers[number], start=1) for label in entry[2]}
@@ -403,7 +423,7 @@ def _with_processes(many, chunks, work, keep):
 
 
 def _unmarked(job):
-    rows = [[place, task_id, part.label, None, part.marks, "To be marked by hand: the program broke off over this paper.", "", False, True,
+    rows = [[place, task_id, part.label, None, part.marks, BY_HAND_WHY + "the program broke off over this paper.", "", False, True,
              job["answers"].get((place, part.label), "") or job["code"].get((place, part.label), ""), one_paper.BY_HAND]
             for place, (task_id, *entry) in enumerate(job["entries"], start=1) for part in redrawn(task_id, *entry).parts]
     return [rows, [["not marked", "The program broke off over this paper: mark it by hand."]]]

@@ -29,6 +29,8 @@ LONGEST_READ = 4000             # letters of a plain answer that are looked at
 NEAR_OWN = 0.1                  # of a result that follows from an own value: no tolerance is wider
 PART_LABELS = "abcdefgh"
 KEY, OTHER, NOTHING = "key", "other", "nothing"
+BY_HAND_WHY, LOOK_FOR = "To be marked by hand: ", "Look for: "      # how the why of an answer begins that an assessor marks
+NOT_READ_WHY = "Not read surely; it counts 0 until an assessor has looked at it: "
 
 
 # ---------------------------------------------------------------------------------------------
@@ -777,15 +779,45 @@ class OrderPart(Part):
         return letters_of(plain(text))
 
     def mark(self, answer, own):
-        """Judge the order by the steps in their own place."""
+        """Judge the order by the steps in their own place, or by the longest run that goes on rightly, whichever is more.
+
+        Who puts one step wrong shifts others: these still follow each other as they should. Marks go with the share, rounded down; full marks
+        are for the whole order.
+        """
         typed = self.read(answer)
         marked = self.question.mark(typed)
         if marked.correct:
             return self.given(self.marks, marked.feedback, answer=typed, chosen=KEY)
-        earned = min(math.floor(self.marks * marked.fraction + 1e-9), self.marks - 1)
-        stand = round(marked.fraction * len(self.pick))
-        why = f"{stand} of {len(self.pick)} steps stand in their place. {marked.feedback.removeprefix('Not yet. ')}"
+        many = len(self.pick)
+        stand, run = round(marked.fraction * many), longest_run([self.question.right_order.index(text) for text in marked.answer])
+        earned = min(self.marks * max(stand, run) // many, self.marks - 1)
+        row = f"; {run} follow each other rightly" if run > max(stand, 1) else ""
+        why = f"{stand} of {many} steps stand in their place{row}. {marked.feedback.removeprefix('Not yet. ')}"
         return self.given(earned, why, slip=why, answer=typed)
+
+
+def longest_run(places):
+    """Return how many steps, of those that stand next to each other, go on as they should at most.
+
+    Parameters
+    ----------
+    places : sequence of int
+        The right place of each step, in the order of the answer.
+
+    Returns
+    -------
+    int
+
+    Examples
+    --------
+    >>> longest_run([4, 0, 1, 2, 3]), longest_run([1, 0, 2, 3]), longest_run([2, 1, 0])
+    (4, 2, 1)
+    """
+    longest = now = 1
+    for before, after in zip(places, places[1:]):
+        now = now + 1 if after == before + 1 else 1
+        longest = max(longest, now)
+    return longest
 
 
 # How a recipe is asked for on a paper: the words of each line, and the unit of its number.
@@ -823,7 +855,7 @@ class RecipePart(Part):
         lines = [line for line in lines if line]
         filled = [line for line in lines if re.search(r"[:=\d]", line)]        # a sentence beside the lines fills in nothing
         lines = filled if len(filled) >= len(self.lines) else lines
-        return "" if all(re.search(r"[:=]\s*$", line) for line in lines) else "\n".join(lines)
+        return "" if all(_BLANK.search(line) for line in lines) else "\n".join(lines)
 
     def recipe(self, answer):
         """Return what was filled in, with what the task gives, as arguments of `Recipe.weighed`, or raise a Problem."""
@@ -898,7 +930,7 @@ class WordsPart(Part):
     def mark(self, answer, own):
         """Hand the answer to the assessor."""
         typed = self.read(answer)
-        return self.given(0, f"To be marked by hand. Look for: {' '.join(fill(one, self.known) for one in self.asked.look_for)}", by_hand=True, answer=typed,
+        return self.given(0, f"{BY_HAND_WHY}{LOOK_FOR}{' '.join(fill(one, self.known) for one in self.asked.look_for)}", by_hand=True, answer=typed,
                           chosen="by hand")
 
 
@@ -908,7 +940,8 @@ _PARTS = {Number: NumberPart, Coded: CodePart, OneOf: ChoicePart, AllThatApply: 
 # ---------------------------------------------------------------------------------------------
 # What was typed
 
-_DRESSING = re.compile(r"\*\*|__|`|^\s*>+\s?|^#+\s+|\\(?=[^\w\s])", re.M)
+_DRESSING = re.compile(r"\*\*|__|`|^\s*>+\s?|^#+\s+|\\(?=[^\w\s,;!])", re.M)
+_NO_ANSWER, _BLANK = re.compile(r"[\s?.…\-–—_/*]+"), re.compile(r"[:=][\s?.…\-–—_/*]*$")       # signs that stand for nothing, alone or in a line of a recipe
 
 
 def plain(text):
@@ -1071,10 +1104,10 @@ class DrawnTask:
     @staticmethod
     def _marked(part, answer, own, why_by_hand):
         if why_by_hand is not None:
-            return part.given(0, f"To be marked by hand: {why_by_hand}", by_hand=True, answer=plain(answer), chosen="by hand")
-        if not part.read(answer):
-            return part.given(0, "No answer was given.", chosen=NOTHING)
+            return part.given(0, BY_HAND_WHY + why_by_hand, by_hand=True, answer=plain(answer), chosen="by hand")
+        if not part.read(answer) or _NO_ANSWER.fullmatch(plain(answer)):
+            return part.given(0, "No answer was given.", chosen=NOTHING, answer=plain(answer))
         try:
             return part.mark(answer, own)
         except Problem as problem:
-            return part.given(0, str(problem), by_hand=True, answer=plain(answer))
+            return part.given(0, NOT_READ_WHY + str(problem), by_hand=True, answer=plain(answer))

@@ -120,7 +120,7 @@ def test_an_answer_to_look_at_is_taken_shown_and_decided(desk, exam):
     assert "Type why" in desk.message.value and desk.new_marks.value == "2,5" and desk.who.value == "A.B."
     desk.why.value = "Two of the three points are named."
     desk.change_button.click()
-    assert "Changed: " in desk.message.value and len(open_rows(desk.marks)) == many - 1
+    assert "Changed: " in desk.message.value and len(open_rows(desk.marks)) == many - 1 and "Asked:" in desk.answer.value
     assert Marks.load(exam / "marks").rows == desk.marks.rows and len(Decisions(exam / "marks").all()) == 1
     desk.view.value = CHANGES
     assert "Two of the three points are named." in desk.words()
@@ -141,13 +141,51 @@ def test_reports_are_written_and_final_only_when_nothing_waits(desk, exam):
     page = (exam / "marks" / "report.html").read_text(encoding="utf-8")
     assert "Written into" in desk.message.value and "Provisional until moderated" in page and page.count('src="data:image/png;base64,') == 1 and "<script" not in page
     assert len(os.listdir(exam / "marks" / "pages")) == COUNT - 2
-    for row in [row for row in desk.marks.rows if row.marks is None]:
+    for row in [row for row in desk.marks.rows if row.marks is None or row.doubtful]:
         Decisions(exam / "marks").add(desk.automatic, row.candidate_number, row.task_number, row.label, 1, "A.B.", "One point is named.")
     desk.open_button.click()
     desk.finished.value = True
     desk.write_button.click()
     assert "Provisional" not in (exam / "marks" / "report.html").read_text(encoding="utf-8")
     assert "final" in (exam / "marks" / "pages" / f"{FIRST_NUMBER}.html").read_text(encoding="utf-8")
+
+
+def test_a_marker_works_through_all_answers_to_one_question(desk):
+    desk.automatic = desk.marks = Marks([row._replace(marks=None, by_hand=True) if row.task_number in (3, 5) else row for row in desk.automatic.rows])
+    desk._show()
+    rows = open_rows(desk.marks)
+    places = [(row.task_number, row.label, row.candidate_number) for row in rows]
+    assert len({place[:2] for place in places}) > 1 and places != sorted(places), "by candidate they stand in another order"
+    taken = []
+    for _ in rows:
+        desk.next_button.click()
+        taken.append((int(desk.task.value), desk.part.value, desk.candidate.value))
+    assert taken == sorted(places)
+    desk.view.value = TO_LOOK_AT
+    assert [row[0] for row in desk._to_look_at()[1]] == [f"{task} ({part})" for task, part, _ in sorted(places)][:60]
+    task, part, _ = taken[-1]
+    desk.question.value = f"task {task} ({part})"
+    desk.next_button.click()
+    assert (int(desk.task.value), desk.part.value) == (task, part) and {row[0] for row in desk._to_look_at()[1]} == {f"{task} ({part})"}
+    before = desk.candidate.value
+    desk.new_marks.value, desk.who.value, desk.why.value = "1", "A.B.", "One point of three is named."
+    desk.change_next_button.click()
+    assert desk.candidate.value != before and (int(desk.task.value), desk.part.value) == (task, part) and desk.new_marks.value == "" and desk.who.value == "A.B."
+
+
+def test_marks_of_answers_not_read_surely_are_kept_together_with_one_reason(desk, exam):
+    first = [row for row in desk.automatic.rows if row.task_number == 2 and row.label == "a"][:3]
+    desk.automatic = desk.marks = Marks([row._replace(marks=0.0, by_hand=True, why="Not read surely; it counts 0 until an assessor has looked at it: “x” is not a number.")
+                                         if row in first else row for row in desk.automatic.rows])
+    desk.task.value, desk.part.value, desk.candidate.value = "2", "a", first[0].candidate_number
+    desk.who.value, desk.why.value = "A.B.", ""
+    desk.keep_button.click()
+    assert "Type why" in desk.message.value and Decisions(exam / "marks").all() == ()
+    desk.why.value = "No number is meant."
+    desk.keep_button.click()
+    assert "Kept: the marks of 3 answers to task 2 (a)" in desk.message.value and not any(row.doubtful for row in desk.marks.rows if row.task_number == 2 and row.label == "a")
+    desk.keep_button.click()
+    assert "each is decided" in desk.message.value
 
 
 def test_the_practical(desk, exam):

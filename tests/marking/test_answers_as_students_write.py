@@ -7,7 +7,7 @@ import pytest
 from gypsumkit.marking.task_bank import all_tasks, find_task
 from gypsumkit.marking.returned import read_returned
 from gypsumkit.marking.run import mark_folder
-from gypsumkit.marking.tasks import Number, Numbers, sole_number
+from gypsumkit.marking.tasks import NOTHING, Number, Numbers, sole_number
 from tests.marking.examination import answered, cell, examination, hand_in
 
 SLIP, BLOCK, BOWLS = find_task("T02-5").drawn(7), find_task("T04-2").drawn(7), find_task("T12-2").drawn(7)
@@ -102,8 +102,27 @@ def test_an_answer_in_the_question_is_quoted_in_the_finding(tmp_path):
         cell(paper, "answer-1-a")["source"] = "**Answer 1 (a):**"
 
     hand_in(tmp_path, "1001.ipynb", answered(tmp_path, scheme, "1001", change=change))
-    (said,) = [one.sentence for one in mark_folder(tmp_path, workers=1).findings if one.kind == "text changed"]
-    assert "There stands: “I think 117 g”." in said and "is empty: perhaps it stands in the question" in said
+    marks = mark_folder(tmp_path, workers=1)
+    (said,) = [one.sentence for one in marks.findings if one.kind == "text changed"]
+    assert "There stands: “I think 117 g”." in said and "is empty and waits for an assessor: perhaps it stands in the question" in said
+    waiting, *others = marks.by_candidate["1001"]
+    assert waiting.marks is None and waiting.answer == "I think 117 g" and "written into the question" in waiting.why, "no 0 before somebody has looked"
+    assert all(row.marks is not None for row in others)
+
+
+@pytest.mark.parametrize("text", ["?", "-", "–", "...", "…", "??"])
+def test_a_sign_that_stands_for_nothing_is_no_answer(text):
+    (mark,) = find_task("T02-2").drawn("a").mark({"a": text})
+    assert (mark.marks, mark.chosen, mark.by_hand) == (0, NOTHING, False)
+    (blank,) = find_task("T02-3").drawn("a").mark({"a": f"- water in mL: {text}"})
+    assert blank.chosen == NOTHING
+
+
+def test_a_thin_space_of_a_formula_is_no_comma():
+    drawn = find_task("T02-2").drawn("a")
+    number, unit = drawn.keys()["a"].split(" ")
+    (mark,) = drawn.mark({"a": f"$$x = {number}\\,\\mathrm{{{unit}}}$$"})
+    assert mark.marks == mark.out_of and mark.answer.split() == [number, unit]
 
 
 @pytest.mark.parametrize("source, said", [("###### **Answer 1 (a):**\n\n", ""), ("### **Answer 1 (a):**\n\n117 g", "117 g"), ("**Answer 1 (a):** 117 g", "117 g"), ("117 g", "117 g")])

@@ -53,6 +53,12 @@ def test_every_mark_below_full_has_a_reason():
     assert why(one()) == "No reason was written down for this mark; ask the assessor." and why(one(marks=2.0)) == "Full marks."
     assert "Waits" in why(one(marks=None, by_hand=True, why="To be marked by hand: code was not run."))
     assert "will look" in why(one(marks=0.0, by_hand=True, why="“x” is not a number."))
+    assert why(one(marks=None, by_hand=True, why="To be marked by hand: Look for: Pores (1 mark).")) == "Waits for an assessor.", "what is looked for is for the assessor until the mark is given"
+    decided = {"by_hand": True, "changed_by": "automatic mark none; 1 by A.B. on 2026-01-02 03:04:05: one reason of two"}
+    assert why(one(marks=1.0, why="To be marked by hand: Look for: Pores (1 mark).", **decided)) == "What was looked for: Pores (1 mark). An assessor gave 1: one reason of two"
+    unread = "Not read surely; it counts 0 until an assessor has looked at it: “x” is not a number."
+    assert why(one(marks=0.0, by_hand=True, why=unread)) == unread
+    assert why(one(marks=1.0, why=unread, **decided)) == "“x” is not a number. An assessor gave 1: one reason of two"
     assert why(one(why="The step is right. Taken per 100 mL.", slip="Taken per 100 mL.")).count("Taken") == 1
     assert FOLLOWED not in why(one(followed_through=True, why="Follow-through from your 0.6."))
 

@@ -178,6 +178,7 @@ def test_agreement_is_over_all_candidates_and_criteria():
     for kind in ("linear", "quadratic"):
         assert markers_agree(rows, kind)["all"].kappa == pytest.approx(cohens_kappa(table, wt=kind).kappa)
     assert markers_agree(rows)["ring"].judgements == 8 and len(agreement_lines(rows)) == 2 and "quadratic" in agreement_lines(rows)[1]
+    assert " ".join(agreement_lines(rows)).count("judgements are alike") == 1, "the same count is said once"
     with pytest.raises(Problem, match="two markers"):
         markers_agree(rows[:1])
 
@@ -229,6 +230,6 @@ def test_forms_and_record_sheets_lie_in_the_folder(tmp_path):
     found = mark_practical(tmp_path)
     assert [one.marks for one in found.marks] == [MOST_MARKS, len(WITH_MARKS) - 1]
     assert found.said[0].startswith("2 candidates were judged by A.B., C.D.")
-    assert any("kappa with quadratic weights 1.00" in one for one in found.said) and any(one.startswith("1002.csv: ") for one in found.said)
+    assert any("Kappa with quadratic weights 1.00" in one for one in found.said) and any(one.startswith("1002.csv: ") for one in found.said)
     assert any("1 record sheets are marked; 1 values wait" in one for one in found.said)
     assert (tmp_path / "marks" / "practical.csv").is_file() and b"ring spread in range" in (tmp_path / "marks" / "records.csv").read_bytes()

@@ -130,7 +130,19 @@ def test_changes_and_provisional_state_are_said(tmp_path):
 def test_an_empty_class_has_a_report_too():
     assert "Marked: 0 papers." in text_of(report_html(Marks(), PAPER))
     waiting = Marks([row._replace(marks=None, by_hand=True) for row in invented_marks(2).rows])
-    assert "With a part that waits for an assessor: 2." in text_of(report_html(waiting, PAPER))
+    text = text_of(report_html(waiting, PAPER))
+    assert "With an answer that an assessor has to look at: 2." in text and "no grade yet 2" in " ".join(text.split())
+
+
+def test_what_is_to_be_looked_at_stands_by_question_and_says_a_common_reason_once():
+    look = "To be marked by hand: Look for: The extra water is free water (1 mark)."
+    rows = [row._replace(marks=None, by_hand=True, why=look, answer=f"words of {row.candidate_number}") if (row.task_number, row.label) == (1, "b") else row for row in invented_marks(4).rows]
+    rows = [row._replace(marks=0.0, by_hand=True, why="Not read surely; it counts 0 until an assessor has looked at it: “x” is not a number.") if row == rows[0] else row for row in rows]
+    text = " ".join(text_of(report_html(Marks(rows), PAPER)).split())
+    part = text.split("For an assessor to look at")[1].split("The returned files")[0]
+    assert part.count("Look for:") == 1 and all(f"words of {row.candidate_number}" in part for row in rows if row.marks is None)
+    assert "0 so far" in part and "“x” is not a number." in part and part.index("Task 1 (a)") < part.index("Task 1 (b)")
+    assert text.count("not yet: 1 to be marked") == 4 and "not yet: 1 to be marked, 1 to be looked at" in text
 
 
 def test_files_are_written_and_the_same_each_time(tmp_path):

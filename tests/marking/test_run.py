@@ -333,6 +333,15 @@ def with_code(tmp_path):
     return folder, scheme
 
 
+@pytest.mark.parametrize("name, content", [("1002.ipynb", b'{"cells": ['), ("1002-final (2).ipynb", b""), ("1002.docx", b"PK\x03\x04")])
+def test_a_candidate_whose_file_cannot_be_read_is_not_called_not_returned(tmp_path, name, content):
+    scheme = examination(tmp_path, ["1001", "1002"], ["T02-2"])
+    hand_in(tmp_path, "1001.ipynb", answered(tmp_path, scheme, "1001"))
+    (tmp_path / "returned" / name).write_bytes(content)
+    kinds = {one.kind for one in mark_folder(tmp_path, workers=1).findings if one.candidate_number == "1002"}
+    assert "not readable" in kinds and "not returned" not in kinds and len(kinds) == 2
+
+
 def test_code_is_run_where_it_can_be_shut_in(with_code):
     folder, scheme = with_code
     label = next(label for label, part in zip("abcdefgh", find_task(scheme.task_ids[1]).parts) if part.kind == "code")

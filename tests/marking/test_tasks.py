@@ -1,11 +1,12 @@
 """Every task over many seeds: the key earns all marks, a slip is recognised and not accepted, and what follows rightly keeps its marks."""
 
+import itertools
 import re
 
 import pytest
 
 from gypsumkit.marking.task_bank import all_tasks, find_task, lessons
-from gypsumkit.marking.tasks import KEY, LEVELS, NOTHING, InWords, Number, OneOf, Task, letters_of, plain
+from gypsumkit.marking.tasks import KEY, LEVELS, NOTHING, InWords, Number, OneOf, Task, letters_of, longest_run, plain
 from gypsumkit.problems import Problem
 from gypsumkit.quiz import bank
 from gypsumkit.quiz.questions import Option, Slip
@@ -238,8 +239,16 @@ def test_an_order_earns_by_places_and_never_all_when_wrong():
     (mark,) = one.mark({"a": " ".join(swapped)})
     assert mark.marks == 1 and "3 of 5" in mark.why
     assert one.mark({"a": " ".join(reversed(right))})[0].marks == 0
+    (shifted,) = one.mark({"a": " ".join([right[-1], *right[:-1]])})
+    assert shifted.marks == 1 and "0 of 5 steps stand in their place; 4 follow each other rightly" in shifted.why
+    every = [one.mark({"a": " ".join(order)})[0].marks for order in itertools.permutations(right)]
+    assert every.count(2) == 1 and sum(every) / len(every) < 0.25, "who guesses hardly gains"
     (short,) = one.mark({"a": "A B"})
     assert short.by_hand and "needs its own place" in short.why
+
+
+def test_the_longest_run_of_an_order():
+    assert [longest_run(one) for one in ([0, 1, 2, 3], [3, 0, 1, 2], [1, 0, 2, 3], [2, 1, 0], [0, 2, 1, 3, 4, 5], [0])] == [4, 3, 2, 1, 3, 1]
 
 
 def test_a_recipe_is_judged_by_what_the_mix_does():

@@ -23,11 +23,12 @@ from gypsumkit.marking.grades import standing
 from gypsumkit.marking.invented import make_invented
 from gypsumkit.marking.item_statistics import item_analysis
 from gypsumkit.marking.marks import MARKS_FILE, Marks
-from gypsumkit.marking.moderation import Decisions, automatic_marks, changes_words, open_rows, said, with_decisions
+from gypsumkit.marking.moderation import Decisions, automatic_marks, by_question, changes_words, open_rows, said, with_decisions
 from gypsumkit.marking.practical_folder import mark_practical, write_forms
-from gypsumkit.marking.report import equal_answers, write_report
+from gypsumkit.marking.report import equal_answers, mark_why, not_yet, write_report
 from gypsumkit.marking.roster import read_roster
 from gypsumkit.marking.run import MARKS, finish, mark_folder
+from gypsumkit.marking.scheme import Scheme
 from gypsumkit.problems import Problem, nearest
 
 INTRODUCTION = ("For the assessor. Open the folder of an examination, mark what came back, and look at every line that is asked about. Marks stay provisional "
@@ -38,6 +39,7 @@ BY_CANDIDATE, TO_LOOK_AT, FINDINGS, EQUAL, CHANGES = VIEWS = ("marks by candidat
 MOST_SHOWN = 60
 MOST_LISTED_FOLDERS = 200
 NONE_CHOSEN = "none chosen"
+ALL_QUESTIONS = "all questions"
 
 
 class Stopped(Problem):
@@ -57,6 +59,7 @@ class DeskPanel(Block):
         self.exam = self.paper = None
         self.automatic = self.marks = Marks()
         self._working, self._stop = None, threading.Event()
+        self._asked = {}
         self.folder = field("Folder of the examination (its path, or its name in my work folder)", INVENTED_FOLDER, folder)
         self.listed = chooser("or one found in my work folder", (NONE_CHOSEN,), NONE_CHOSEN)
         self.open_button, self.look_button = press("Open this folder"), press("Look for examinations again")
@@ -65,12 +68,14 @@ class DeskPanel(Block):
         self.progress = widgets.IntProgress(0, 0, 1, description="Papers marked", style={"description_width": "initial"}, layout=widgets.Layout(width="100%"))
         self.done_words = text_area()
         self.view = chooser("Show", VIEWS, BY_CANDIDATE)
+        self.question = chooser("Answers to look at: which question", (ALL_QUESTIONS,), ALL_QUESTIONS)
         self.told = text_area()
         self.next_button = press("Take the next answer to look at")
         self.answer = text_area()
         self.candidate, self.task, self.part = field("Candidate number", "2001"), field("Task", "2"), field("Part", "b")
         self.new_marks, self.who, self.why = field("Marks it becomes", "1.5"), field("Your initials", "A.B."), field("Why", "The unit stands in the line before.")
-        self.change_button = press("Change this mark")
+        self.change_button, self.change_next_button = press("Change this mark"), press("Change this mark and take the next answer")
+        self.keep_button = press("Keep the marks of all answers to this question that were not read surely")
         self.finished = tick("moderation is finished: pages no longer say “provisional”")
         self.write_button = press("Write report and feedback")
         self.forms_button, self.practical_button = press("Write empty forms"), press("Mark the filled-in forms and record sheets")
@@ -84,9 +89,9 @@ class DeskPanel(Block):
             style(), text_area(paragraphs(INTRODUCTION)),
             heading("The examination"), fields_box(self.folder, self.listed), buttons_row(self.open_button, self.look_button, self.invented_button),
             self.beside["examination"], heading("Mark"), buttons_row(self.mark_button, self.stop_button), self.progress, self.done_words, self.beside["marking"],
-            heading("Marks"), fields_box(self.view), self.told,
-            heading("Change a mark"), buttons_row(self.next_button), self.answer, fields_box(self.candidate, self.task, self.part, self.new_marks, self.who, self.why),
-            buttons_row(self.change_button), self.beside["change"], heading("Reports"), self.finished, buttons_row(self.write_button), self.beside["reports"],
+            heading("Marks"), fields_box(self.view, self.question), self.told,
+            heading("Give or change a mark"), buttons_row(self.next_button), self.answer, fields_box(self.candidate, self.task, self.part, self.new_marks, self.who, self.why),
+            buttons_row(self.change_next_button, self.change_button, self.keep_button), self.beside["change"], heading("Reports"), self.finished, buttons_row(self.write_button), self.beside["reports"],
             heading("The practical"), buttons_row(self.forms_button, self.practical_button), self.beside["practical"], self.practical_told,
             heading("The questions"), self.picture, text_area(f"<p><em>{html.escape(LIMITS)}</em></p>"))
         self._speak_beside("examination")
@@ -99,10 +104,12 @@ class DeskPanel(Block):
     def _wire(self):
         self.listed.observe(self._in("examination", self.take_listed), "value")
         self.view.observe(self.guard(self._tell), "value")
+        self.question.observe(self.guard(self._tell), "value")
         for part, button, method in (
                 ("examination", self.open_button, self.open_typed), ("examination", self.look_button, self.look), ("examination", self.invented_button, self.make_invented),
                 ("marking", self.mark_button, self.mark), ("marking", self.stop_button, self.stop), ("change", self.next_button, self.take_next),
-                ("change", self.change_button, self.change), ("reports", self.write_button, self.write), ("practical", self.forms_button, self.write_practical_forms),
+                ("change", self.change_button, self.change), ("change", self.change_next_button, self.change_and_take_next),
+                ("change", self.keep_button, self.keep_the_rest), ("reports", self.write_button, self.write), ("practical", self.forms_button, self.write_practical_forms),
                 ("practical", self.practical_button, self.mark_the_practical)):
             button.on_click(self._in(part, method))
 
@@ -153,6 +160,7 @@ class DeskPanel(Block):
         self.exam, self.paper, self.automatic, self.marks = exam, paper, automatic, marks
         self._count(0, 1, f"{len(marks.candidates)} papers are marked." if marks.candidates else "Nothing is marked yet.")
         self.answer.value = self.practical_told.value = ""
+        self._asked.clear()
         self._show()
 
     def _folder_typed(self):
@@ -239,20 +247,53 @@ class DeskPanel(Block):
 
     # Moderation -----------------------------------------------------------------------------------
 
+    def _to_look_at_now(self):
+        """The answers that ask for a look, question by question: of the question that is chosen, or of all."""
+        found = by_question(open_rows(self.marks))
+        chosen = [rows for question, rows in found.items() if self.question.value in (ALL_QUESTIONS, _called(*question))]
+        return [row for rows in chosen for row in rows]
+
     def take_next(self):
-        """Put the next answer that asks for a look into the fields, and show it."""
+        """Put the next answer that asks for a look into the fields, and show it: first all answers to one question, then the next question."""
         self._marked()
-        rows = open_rows(self.marks)
+        rows = self._to_look_at_now()
         if not rows:
-            raise Problem("No answer asks for a look any more.")
-        here = (self.candidate.value.strip(), self.task.value.strip(), self.part.value.strip())
-        places = [(row.candidate_number, str(row.task_number), row.label) for row in rows]
-        row = rows[(places.index(here) + 1) % len(rows)] if here in places else rows[0]
+            raise Problem("No answer asks for a look any more." if self.question.value == ALL_QUESTIONS else f"No answer to {self.question.value} asks for a look any more.")
+        here = self._here()
+        places = [(row.task_number, row.label, row.candidate_number) for row in rows]
+        row = next((row for place, row in zip(places, rows) if here and place > here), rows[0])
         self.candidate.value, self.task.value, self.part.value = row.candidate_number, str(row.task_number), row.label
         self.new_marks.value = self.why.value = ""
-        now = "waits for a mark" if row.marks is None else f"has {said(row.marks)} of {said(row.out_of)}"
-        self.answer.value = (f"<p>Candidate {html.escape(row.candidate_number)}, task {row.task_number} ({html.escape(row.label)}), of {said(row.out_of)} marks, {now}. "
-                             f"{html.escape(row.why)}</p><blockquote>{paragraphs(row.answer) or '<p>no answer</p>'}</blockquote>")
+        self._show_answer(row)
+
+    def _here(self):
+        """The place of the answer in the fields, or None where they name none."""
+        task = self.task.value.strip()
+        return (int(task), self.part.value.strip(), self.candidate.value.strip()) if task.isascii() and task.isdigit() and len(task) < 6 else None
+
+    def _show_answer(self, row):
+        same = [one for one in open_rows(self.marks) if (one.task_number, one.label) == (row.task_number, row.label)]
+        now = "waits for a mark" if row.marks is None else f"has {said(row.marks)} of {said(row.out_of)} so far"
+        left = f" {len(same)} answers to this question ask for a look." if len(same) > 1 else ""
+        asked = self._asked_of(row)
+        self.answer.value = _as_wide_as_the_page(
+            f"<p>Task {row.task_number} ({html.escape(row.label)}), of {said(row.out_of)} marks.{left}</p>" + (f"<p><em>Asked:</em></p>{paragraphs(asked)}" if asked else "")
+            + f"<p>{html.escape(mark_why(row))}</p><p><strong>Candidate {html.escape(row.candidate_number)}</strong> {now}:</p>"
+            f"<blockquote>{paragraphs(row.answer) or '<p>no answer</p>'}</blockquote>")
+
+    def _asked_of(self, row):
+        """What the candidate was asked, with the own numbers; empty where the mark scheme does not say."""
+        key = row.candidate_number, row.task_number
+        if key not in self._asked:
+            try:
+                if "scheme" not in self._asked:
+                    self._asked["scheme"] = Scheme.load(self.exam)
+                self._asked[key] = self._asked["scheme"].drawn(row.candidate_number)[row.task_number - 1]
+            except (Problem, IndexError):
+                self._asked[key] = None
+        drawn = self._asked[key]
+        part = next((part for part in drawn.parts if part.label == row.label), None) if drawn else None
+        return "\n".join([drawn.text, part.prompt, *part.lines]) if part else ""
 
     def change(self):
         """Change the mark that is named in the fields, and save it.
@@ -270,15 +311,43 @@ class DeskPanel(Block):
         self._show()
         self.show_message(f"Changed: {changes_words(decision)} Write report and feedback again when you have done.")
 
+    def change_and_take_next(self):
+        """Change the mark that is named in the fields, and show the next answer that asks for a look."""
+        self.change()
+        if self._to_look_at_now():
+            self.take_next()
+
+    def keep_the_rest(self):
+        """Keep, with one reason, the marks of all answers to the question in the fields that were not read surely.
+
+        Raises
+        ------
+        Problem
+            When there is none, or initials or reason are missing; then nothing has changed.
+        """
+        exam = self._marked()
+        self._not_while_marking()
+        here = self._here()
+        rows = [row for row in self.marks.rows if row.doubtful and here and (row.task_number, row.label) == here[:2]]
+        if not rows:
+            raise Problem("No answer to the question in the fields was read with doubt, or each is decided: take an answer to look at first.")
+        decisions = Decisions(exam / MARKS)
+        for row in rows:
+            decisions.add(self.automatic, row.candidate_number, row.task_number, row.label, row.marks, self.who.value, self.why.value)
+        self.marks = with_decisions(self.automatic, exam)
+        self.marks.save(exam / MARKS)
+        self._show()
+        self.show_message(f"Kept: the marks of {len(rows)} {'answer' if len(rows) == 1 else 'answers'} to {_called(*here[:2])}.")
+
     # Writing --------------------------------------------------------------------------------------
 
     def write(self):
         """Write the report on the class, with its pictures, and all pages of feedback."""
         exam = self._marked()
         self._not_while_marking()
-        provisional, waiting = not self.finished.value, sum(row.marks is None for row in self.marks.rows)
-        if not provisional and waiting:
-            raise Problem(f"{waiting} answers still wait for a mark: moderation is not finished.")
+        provisional, waiting, doubtful = not self.finished.value, sum(row.marks is None for row in self.marks.rows), sum(row.doubtful for row in self.marks.rows)
+        if not provisional and (waiting or doubtful):
+            raise Problem(f"{waiting} answers still wait for a mark, and {doubtful} that were not read surely are not decided: moderation is not finished.")
         picture = base64.b64encode(static_png(self.picture.scene)).decode("ascii")
         words = " ".join(one.words for one in self.picture.scene.pictures)
         pictures = f'<p><img style="max-width:100%" alt="{html.escape(words)}" src="data:image/png;base64,{picture}"></p>'
@@ -309,6 +378,12 @@ class DeskPanel(Block):
 
     def _show(self):
         self.picture.show(self.scene())
+        options = (ALL_QUESTIONS, *(_called(*question) for question in by_question(open_rows(self.marks))))
+        if self.question.options != options:
+            chosen = self.question.value
+            with self.question.hold_trait_notifications():
+                self.question.options = options
+                self.question.value = chosen if chosen in options else ALL_QUESTIONS
         self._tell()
 
     def _tell(self):
@@ -321,7 +396,7 @@ class DeskPanel(Block):
 
     def _summary(self):
         stand = [standing(self.marks, candidate, self.paper) for candidate in self.marks.candidates]
-        settled = [one for one in stand if not one.waiting]
+        settled = [one for one in stand if one.passed is not None]
         passed = sum(one.passed for one in settled)
         return (f"{self.paper.title}: {len(stand)} papers marked, {len(settled)} with a grade, {passed} at or above the pass mark of {self.paper.pass_mark:g} of "
                 f"{self.paper.marks} marks; {len(open_rows(self.marks))} answers to look at; {len(self.marks.findings)} findings.")
@@ -338,15 +413,19 @@ class DeskPanel(Block):
         for candidate in self.marks.candidates[:MOST_SHOWN]:
             now, found = standing(self.marks, candidate, self.paper), self.marks.findings_of(candidate)
             changed = sum(bool(row.changed_by) for row in self.marks.by_candidate[candidate])
-            rows.append((candidate, f"{said(now.total)} of {said(now.out_of)}", now.grade or f"not yet, {now.waiting} to be marked", str(changed or ""),
+            rows.append((candidate, f"{said(now.total)} of {said(now.out_of)}", now.grade or not_yet(now), str(changed or ""),
                          "; ".join(sorted({one.kind for one in found}))))
         return ("Candidate", "total", "grade", "changed", "findings"), rows, len(self.marks.candidates)
 
     def _to_look_at(self):
-        found = open_rows(self.marks)
-        rows = [(row.candidate_number, f"{row.task_number} ({row.label})", "waits" if row.marks is None else f"{said(row.marks)} of {said(row.out_of)}", row.answer[:200],
-                 row.why) for row in found[:MOST_SHOWN]]
-        return ("Candidate", "part", "mark now", "answer", "why"), rows, len(found)
+        found, rows, before = self._to_look_at_now(), [], None
+        for row in found[:MOST_SHOWN]:
+            why = mark_why(row)
+            same = (row.task_number, row.label, why)
+            rows.append((f"{row.task_number} ({row.label})", row.candidate_number, "waits" if row.marks is None else f"{said(row.marks)} of {said(row.out_of)} so far",
+                         row.answer[:200] or "no answer", "as above" if same == before else why))
+            before = same
+        return ("Part", "candidate", "mark now", "answer", "why"), rows, len(found)
 
     def _findings(self):
         found = self.marks.findings
@@ -373,6 +452,10 @@ class DeskPanel(Block):
     def picture_png(self):
         """Return the pictures as PNG bytes, or None when no examination is open."""
         return None if self.exam is None else self.picture.static_png()
+
+
+def _called(task_number, label):
+    return f"task {task_number} ({label})"
 
 
 def _scrolling(name, content):

@@ -72,7 +72,7 @@ NOTES = [
          "Why does improved stone need so much less water than plaster, although both are the same chemical? Use the words grain, void and flow.",
          "The grains of plaster are irregular and porous. When they touch, much void is left between them. This void must be filled with water "
          "before anything can move. The grains of improved stone are compact, and small ones fit between large ones: little void. Only "
-         "the water above the void keeps the grains apart and makes the mix flow. So improved stone flows with less water.", objectives=("L06-O1",)),
+         "the water beyond that keeps the grains apart and makes the mix flow. So improved stone flows with less water.", objectives=("L06-O1",)),
     Note("L06-N2",
          "A friend says: use improved stone for everything, it is the strongest. What do you answer?",
          "Strength is worth its price only where it is needed: a die that is trimmed, waxed on and handled often, or a cast that must fit exactly. "

@@ -95,7 +95,7 @@ QUESTIONS = [
         )),
     Choice(
         id="L07-Q2", objective="L07-O2",
-        prompt="Model plaster with the recommended water stands still in the bowl. In it is a bubble of {diameter} mm. What happens in the next minutes?",
+        prompt="Model plaster with the recommended water stands still in the bowl. There is a bubble of {diameter} mm in it. What happens in the next minutes?",
         parameters={"diameter": 1},
         computed={"smallest": lambda p: float(smallest_rising_mm(*paste("model plaster", _usual("model plaster"))[:2]))},
         explanation="The yield stress holds every bubble smaller than about {smallest:.0f} mm. That is far wider than any bubble in a bowl.",

@@ -9,6 +9,7 @@ import pytest
 from gypsumkit.launch.browser import find_chromium
 from tests.browser.chromium import running_chromium
 from tests.browser.lab import running_lab
+from tests.browser.lesson_page import open_for_many
 from tests.browser.loop import in_loop
 
 
@@ -39,6 +40,14 @@ def lab(browser, tmp_path_factory):
     """JupyterLab as the course starts it, on folders of its own."""
     with running_lab(tmp_path_factory.mktemp("lab")) as server:
         yield server
+
+
+@pytest.fixture(scope="session")
+def one_of_many(browser, lab):
+    """A page of Lab in which one notebook after another is opened, each with a kernel of its own."""
+    lesson = in_loop(open_for_many(browser, lab))
+    yield lesson
+    in_loop(lesson.page.context.close())
 
 
 @pytest.fixture(scope="session")

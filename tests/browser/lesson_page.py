@@ -97,6 +97,29 @@ class LessonPage:
             await self.page.context.close()
 
 
+class OneOfMany(LessonPage):
+    """One notebook after another in the same Lab, as a reader goes on to the next lesson; loading Lab anew takes most of the time.
+
+    Its requests and complaints are those since it was opened.
+    """
+
+    async def open(self, name, width, height=1000):
+        """Open a notebook and wait until its kernel is ready; return this page."""
+        await self.page.set_viewport_size({"width": width, "height": height})
+        self.requests.clear()
+        self.complaints.clear()
+        await self.page.evaluate("async name => { await window.jupyterapp.commands.execute('docmanager:open', {path: name}); }", name)
+        await self.page.wait_for_function("name => window.jupyterapp.shell.currentWidget.context?.path === name", arg=name, timeout=60000)
+        await self.page.wait_for_function(_KERNEL_IS_READY, timeout=90000)
+        await self.page.wait_for_timeout(300)
+        return self
+
+    async def close(self):
+        """Close the notebook without a question and end its kernel; the page stays for the next."""
+        await self.page.evaluate("""async () => { const shown = window.jupyterapp.shell.currentWidget;
+            try { await shown.sessionContext.shutdown(); } finally { shown.dispose(); } }""")
+
+
 class Watched:
     """One picture of the page with its slider, under watch."""
 
@@ -284,6 +307,36 @@ async def open_lesson(browser, server, name, width=1600, height=1000):
     LessonPage
         With its kernel ready; nothing has been run yet.
     """
+    page, requests, complaints = await _open_lab(browser, server.address(name), width, height)
+    await page.wait_for_function(_KERNEL_IS_READY, timeout=90000)
+    await page.evaluate("window.jupyterapp.shell.collapseLeft()")
+    await page.wait_for_timeout(300)
+    return LessonPage(page, requests, complaints)
+
+
+async def open_for_many(browser, server):
+    """Open a Lab in which one notebook after another is looked at.
+
+    Parameters
+    ----------
+    browser : playwright.async_api.Browser
+        The browser; the page gets a profile of its own.
+    server : Server
+        The running Lab.
+
+    Returns
+    -------
+    OneOfMany
+        With no notebook open yet.
+    """
+    page, requests, complaints = await _open_lab(browser, server.address(), 1280, 1000)
+    await page.wait_for_function("() => window.jupyterapp && window.jupyterapp.shell.currentWidget", timeout=90000)
+    await page.evaluate("window.jupyterapp.shell.collapseLeft()")
+    return OneOfMany(page, requests, complaints)
+
+
+async def _open_lab(browser, address, width, height):
+    """Return a page with a Lab on its way, and the lists that its requests and complaints go into."""
     context = await browser.new_context(viewport={"width": width, "height": height})
     await context.add_init_script(PROBE)
     page = await context.new_page()
@@ -291,8 +344,5 @@ async def open_lesson(browser, server, name, width=1600, height=1000):
     page.on("request", lambda request: requests.append(request.url))
     page.on("websocket", lambda socket: requests.append(socket.url))
     page.on("pageerror", lambda error: complaints.append(str(error)))
-    await page.goto(server.address(name))
-    await page.wait_for_function(_KERNEL_IS_READY, timeout=90000)
-    await page.evaluate("window.jupyterapp.shell.collapseLeft()")
-    await page.wait_for_timeout(300)
-    return LessonPage(page, requests, complaints)
+    await page.goto(address)
+    return page, requests, complaints

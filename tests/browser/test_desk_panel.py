@@ -2,7 +2,7 @@
 
 import pytest
 
-from tests.browser.lesson_page import open_lesson, write_notebook
+from tests.browser.lesson_page import write_notebook
 from tests.browser.test_judging_panels import UNNAMED_OR_SMALL
 
 
@@ -14,10 +14,10 @@ async def press_by_key(page, name):
 
 
 @pytest.mark.parametrize("width", [390, 1280])
-async def test_an_examination_is_marked_with_the_keyboard(browser, lab, screenshots, width):
+async def test_an_examination_is_marked_with_the_keyboard(one_of_many, lab, screenshots, width):
     write_notebook(lab.lessons / f"desk-{width}.ipynb", f"import os, tempfile\nos.environ['GYPSUMKIT_WORK'] = tempfile.mkdtemp(prefix='desk-{width}-')\n"
                    "from gypsumkit.live.panels import panel_class\npanel_class('desk')()")
-    lesson = await open_lesson(browser, lab, f"desk-{width}.ipynb", width=width)
+    lesson = await one_of_many.open(f"desk-{width}.ipynb", width)
     try:
         await lesson.run_all(".gypsumkit-picture")
         page = lesson.page

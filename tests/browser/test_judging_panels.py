@@ -2,7 +2,7 @@
 
 import pytest
 
-from tests.browser.lesson_page import open_lesson, write_notebook
+from tests.browser.lesson_page import write_notebook
 
 CELLS = ("from gypsumkit.live.panels import panel_class\n"
          "panel_class('conformity')(iso_type=1, edition='1998', typed={'fluidity': '74; 76; 71', 'strength': '5.1; 5.0; 4.8; 5.5; 3.9'})",
@@ -15,9 +15,9 @@ UNNAMED_OR_SMALL = """() => [...document.querySelectorAll('.jp-OutputArea-output
 
 
 @pytest.mark.parametrize("width", [390, 1280])
-async def test_the_panels_fit_and_answer(browser, lab, screenshots, width):
+async def test_the_panels_fit_and_answer(one_of_many, lab, screenshots, width):
     write_notebook(lab.lessons / f"judging-{width}.ipynb", *CELLS)
-    lesson = await open_lesson(browser, lab, f"judging-{width}.ipynb", width=width)
+    lesson = await one_of_many.open(f"judging-{width}.ipynb", width)
     try:
         await lesson.run_all(".gypsumkit-picture")
         page = lesson.page

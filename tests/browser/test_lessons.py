@@ -24,10 +24,10 @@ MOST_SCROLLED_PX = 50
 
 
 @pytest.fixture(scope="module", params=LESSONS, ids=lambda path: path.stem)
-def lesson(request, browser, lab):
+def lesson(request, one_of_many, lab):
     """A copy of a lesson, open and run."""
     shutil.copy(request.param, lab.lessons / request.param.name)
-    lesson = in_loop(open_lesson(browser, lab, request.param.name, width=1280))
+    lesson = in_loop(one_of_many.open(request.param.name, 1280))
     in_loop(lesson.page.evaluate("window.jupyterapp.shell.currentWidget.content.widgets.forEach(c => {"
                                  " if (c.model.type === 'code') c.model.clearExecution(); })"))
     in_loop(lesson.run_all(".jp-OutputArea .jupyter-widgets"))

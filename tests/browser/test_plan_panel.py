@@ -2,14 +2,14 @@
 
 import pytest
 
-from tests.browser.lesson_page import open_lesson, write_notebook
+from tests.browser.lesson_page import write_notebook
 from tests.browser.test_judging_panels import UNNAMED_OR_SMALL
 
 
 @pytest.mark.parametrize("width", [390, 1280])
-async def test_the_plan_fits_and_follows(browser, lab, screenshots, width):
+async def test_the_plan_fits_and_follows(one_of_many, lab, screenshots, width):
     write_notebook(lab.lessons / f"plan-{width}.ipynb", "from gypsumkit.live.panels import panel_class\npanel_class('plan')()")
-    lesson = await open_lesson(browser, lab, f"plan-{width}.ipynb", width=width)
+    lesson = await one_of_many.open(f"plan-{width}.ipynb", width)
     try:
         await lesson.run_all(".gypsumkit-picture")
         page = lesson.page

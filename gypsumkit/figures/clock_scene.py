@@ -106,6 +106,12 @@ def strength_at_hour_mpa(recipe):
     return _at(_curves(recipe, _last_moment(recipe, HOUR_MIN)), "strength_mpa", HOUR_MIN)
 
 
+@remembered(64)
+def _hour_range_words(recipe):
+    strength = predict_timeline(recipe.powder, recipe.water_powder_ratio, np.array([HOUR_MIN]), recipe)["strength_mpa"]
+    return range_words(strength.low[0], strength.high[0])
+
+
 def _last_moment(recipe, time_min):
     final = _events(recipe)["final_set_min"].value
     needed = max(HOUR_MIN if final is None else 1.5 * final, time_min)
@@ -244,7 +250,7 @@ def _numbers(recipe, pins):
         text = range_words(p.low, p.high)
         return text if p.valid else text + " extrapolated"
     rows = tuple((words, cell(recipe, name), span(name), *(cell(pin, name) for pin in pins)) for words, name in TABLE_ROWS)
-    rows += (("wet strength at 1 h", with_unit(strength_at_hour_mpa(recipe), "MPa"), "see lesson 05",
+    rows += (("wet strength at 1 h", with_unit(strength_at_hour_mpa(recipe), "MPa"), _hour_range_words(recipe),
               *(with_unit(strength_at_hour_mpa(pin), "MPa") for pin in pins)),)
     return Table(("", "now", "plausible range", *(f"pinned {name}" for name in PIN_NAMES[:len(pins)])), rows, "The clock of this mix")
 

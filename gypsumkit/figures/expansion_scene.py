@@ -149,7 +149,7 @@ def expansion_words(die, pins=(), said=""):
     if not np.isfinite(grown[0]):
         return f"{begin}: it does not set within a day, so no expansion is predicted."
     volume, length = reaction_shrinkage_percent(recipe)
-    parts = [f"{begin}, {'under water' if die.view == UNDER_WATER else 'in air'}: by 2 h it has grown by {_percent(grown)}. A die of "
+    parts = [f"{begin}, {'under water' if die.view == UNDER_WATER else 'in air'}: by 2 h it has grown by {_percent(grown)}. A length of "
              f"{die.length_mm:g} mm becomes {_micrometre_words(die)} longer. The reaction alone would shrink the volume by {rounded(volume, 2)} %, "
              f"that is {rounded(length, 2)} % of a length; this stays inside as voids."]
     parts += [f"Against {words}: {verdict}." for words, verdict in verdicts(die)]
@@ -197,7 +197,7 @@ def _numbers(die, pins):
         span = "" if not np.isfinite(values[0]) else range_words(values[1], values[2])
         return (words, cell(die, values, unit), span, *(cell(pin, of(pin), unit) for pin in pins))
     rows = [row("expansion at 2 h", lambda one: growth_percent(one.recipe, one.view == UNDER_WATER), "%"),
-            row("the die becomes longer by", _micrometres, "µm")]
+            row("this length becomes longer by", _micrometres, "µm")]
     blank = ("",) * len(pins)
     volume, length = reaction_shrinkage_percent(die.recipe)
     rows.append(("the reaction alone, of the volume", f"−{rounded(volume, 2)} %", "", *blank))
@@ -285,7 +285,7 @@ def _die_picture(die):
         longer = _micrometres(die)
         marks += [Line([0.68, 0.68], [0.0, 0.98], colour="black", width=2), Line([0.8, 0.8], [0.0, 0.98 * shown], colour="vermillion", width=3),
                   Text(0.0, 1.98, f"{die.length_mm:g} mm + {rounded(longer[0], 2)} µm", bold=True, size=20)]
-        words = f"A die of {die.length_mm:g} mm, drawn with its change {TIMES_DRAWN:.0f} times as large: {_micrometre_words(die)} longer."
+        words = f"A length of {die.length_mm:g} mm, drawn on a die with its change {TIMES_DRAWN:.0f} times as large: {_micrometre_words(die)} longer."
         if shown < grown:
             marks.append(Text(0.0, 1.83, "larger than the drawing can show", size=15))
     else:

@@ -115,7 +115,8 @@ def heat_words(powder, ratio, edge_mm, pins=()):
     recipe = recipe_of_cube(powder, ratio, edge_mm)
     hottest, when = peak(powder, ratio, edge_mm)
     said = [f"{powder[0].upper()}{powder[1:]} with {100 * ratio:.3g} mL of water per 100 g (ratio {ratio:.3g}), a cube of {edge_mm:g} mm "
-            f"from {with_unit(recipe.powder_g, 'g', 2)} of powder: at the hottest {with_range(hottest)}, after {with_range(when)}."]
+            f"from {with_unit(recipe.powder_g, 'g', 2)} of powder: at the hottest {with_range(hottest)}"
+            + (f"; it {when.reason}." if when.value is None else f", after {with_range(when)}.")]
     warm = minutes_above(powder, ratio, edge_mm)
     if warm:
         said.append(f"It is above {SKIN_C:g} °C for {warm:.0f} min{' or more' if warm > LAST_MIN - 5 else ''} of the first three hours: "
@@ -157,7 +158,7 @@ def _numbers(powder, ratio, edge_mm, pins):
     rows = []
     for place, words in enumerate(("hottest", "hottest after")):
         p = peak(*asked)[place]
-        span = range_words(p.low, p.high) + ("" if p.valid else " extrapolated")
+        span = "" if p.value is None else range_words(p.low, p.high) + ("" if p.valid else " extrapolated")
         rows.append((words, with_unit(p.value, p.unit), span, *(with_unit(peak(*pin)[place].value, p.unit) for pin in pins)))
     rows.append((f"time above {SKIN_C:g} °C, first 3 h", f"{minutes_above(*asked):.0f} min", "", *(f"{minutes_above(*pin):.0f} min" for pin in pins)))
     rows.append(("powder in it", with_unit(recipe_of_cube(*asked).powder_g, "g", 2), "",
@@ -186,7 +187,7 @@ def _time_picture(powder, ratio, edge_mm, pins):
                        up=16, bold=True, size=17)]
     panel = Panel("time", (0.0, LAST_MIN), TEMPERATURE_RANGE_C, title="Temperature in time", x_label="time from the start of mixing (min)",
                   y_label="temperature of the cast (°C)", x_ticks=(0, 30, 60, 90, 120, 150, 180), backdrop=_skin_rule(), moving=tuple(marks))
-    return Picture("time", (panel,), height=PICTURE_HEIGHT, words=f"Temperature in time: at the hottest {with_range(hottest)} after {with_range(when)}.")
+    return Picture("time", (panel,), height=PICTURE_HEIGHT, words=f"Temperature in time: at the hottest {with_range(hottest)}" + ("." if when.value is None else f" after {with_range(when)}."))
 
 
 def _size_picture(powder, ratio, edge_mm, pins):

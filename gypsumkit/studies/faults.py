@@ -216,7 +216,7 @@ CHECKS = {
         "Measure about 50 mm on the cast and on the piece it copies, in three directions.", ("larger everywhere", "not the same in all directions", "the same"),
         {"larger everywhere": ("kept wet while setting", "too little water", "set gypsum left in the bowl", "slightly damp powder", "too many turns", "wrong powder"),
          "not the same in all directions": ("impression changed its shape", "separated too early")}, FAIRLY_SURE, True),
-    "ask the watch": Check(
+    "ask for the times": Check(
         "Ask when mixing began, when it was poured, and whether the gloss was still there.", ("poured after the gloss was lost", "a break between portions", "poured in time"),
         {"poured after the gloss was lost": ("poured too late",), "a break between portions": ("waited between portions",)}),
     "new impression, all else the same": Check(
@@ -232,8 +232,8 @@ CHECKS = {
         {"no vibrator": ("poured without vibration",), "the mix jumps": ("vibrated too hard",),
          "a pool or no rinsing": ("impression not rinsed", "water left in the impression")}),
     "ask what came after": Check(
-        "Ask when it was taken out, and where it has been since.", ("out before an hour", "in the impression over night", "in water", "in the heat", "an hour, then air"),
-        {"out before an hour": ("separated too early",), "in the impression over night": ("left too long in the impression",),
+        "Ask when it was taken out, and where it has been since.", ("out before an hour", "in the impression overnight", "in water", "in the heat", "an hour, then air"),
+        {"out before an hour": ("separated too early",), "in the impression overnight": ("left too long in the impression",),
          "in water": ("soaked in tap water", "kept wet while setting"), "in the heat": ("dried too hot",)}, on_cast=True),
 }
 

@@ -183,7 +183,7 @@ def test_the_die_is_drawn_a_hundred_times_its_growth():
     grown, tooth = marks(panel(scene, "die", "die"), Polygon)
     percent = expansion_scene.growth_percent(die("model plaster").recipe)[0]
     assert grown.y.max() / tooth.y.max() == pytest.approx(1 + percent)
-    assert "A die of 10 mm becomes 25 µm (20 to 30) longer" in scene.words
+    assert "A length of 10 mm becomes 25 µm (20 to 30) longer" in scene.words
 
 
 def test_under_water_it_grows_twice_with_a_wider_range_and_no_limit():

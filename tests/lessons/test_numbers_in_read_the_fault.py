@@ -16,8 +16,8 @@ def test_the_levels_in_the_words_are_those_of_the_table():
 
 def test_the_casts_counted_in_the_text_follow_the_rule():
     rows = {row[0].strip(): [int(x) for x in re.findall(r"\d+", "|".join(row[1:]))]
-            for row in (line.strip(" |").split("|") for line in re.findall(r"\| (?:of 100|show the|so many|share)[^\n]+", prose("10")))}
-    common, shown, left = rows["of 100 spoiled casts"][:2], rows["show the sign, of 100 of this cause"][-2:], rows["so many are left"]
+            for row in (line.strip(" |").split("|") for line in re.findall(r"\| (?:of 100|show the|are left|share)[^\n]+", prose("10")))}
+    common, shown, left = rows["of 100 spoiled casts"][:2], rows["show the sign, of 100 of this cause"][-2:], rows["are left"]
     assert left == [common[0] * shown[0] / 100, common[1] * shown[1] / 100, sum(left[:2])]
     (first, whole, first_percent, second, _, second_percent, _) = rows["share of those left"]
     assert (first, second, whole) == tuple(left)

@@ -5,7 +5,9 @@ import pytest
 from gypsumkit.figures.expansion_scene import UNDER_WATER
 from gypsumkit.live.explorers import explorer_class
 from gypsumkit.live.lesson import Lesson
+from gypsumkit.powders import POWDERS
 from gypsumkit.problems import Problem
+from gypsumkit.studies.changes import CHANGES
 
 KINDS = ("clock", "heat", "week", "expansion")
 
@@ -80,6 +82,34 @@ def test_the_amount_follows_the_change():
     assert amount.typed.value == "" and "with water of 40 °C" in explorer.picture.scene.words and explorer.errors == []
 
 
+@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("powder", POWDERS)
+def test_every_slider_goes_to_both_ends(kind, powder):
+    explorer = explorer_class(kind)(powder=powder)
+    for name, control in explorer.controls.items():
+        if hasattr(control, "typed") and name != "amount":
+            for end in (control.slider.min, control.slider.max):
+                control.slider.value = end
+                assert explorer.errors == [] and "nan" not in explorer.words() and "None" not in explorer.words(), (name, end)
+            explorer.go_to_start()
+
+
+def test_a_browser_never_finds_the_amount_off_its_steps_or_ends():
+    explorer = explorer_class("clock")()
+    slider, odd = explorer.amount.slider, []
+    known = {name: getattr(slider, name) for name in ("min", "max", "step", "value")}
+
+    def told(change):
+        known[change["name"]] = change["new"]
+        steps = (known["value"] - known["min"]) / known["step"]
+        if not (known["min"] <= known["value"] <= known["max"] and abs(steps - round(steps)) < 1e-6):
+            odd.append((explorer.change.value, dict(known)))
+    slider.observe(told, ["min", "max", "step", "value"])
+    for change in (*CHANGES, *reversed(CHANGES)):
+        explorer.change.value = change
+    assert odd == [] and explorer.errors == []
+
+
 def test_a_powder_far_from_its_water_takes_its_recommended_ratio_and_says_so():
     explorer = explorer_class("clock")()
     explorer.powder.value = "improved stone"
@@ -96,7 +126,7 @@ def test_unknown_settings_are_refused_in_words():
     with pytest.raises(Problem, match="in oil"):
         explorer.go_to(view="in oil")
     explorer.go_to(powder="model plaster", view=UNDER_WATER, length_mm=30)
-    assert "under water" in explorer.picture.scene.words and "A die of 30 mm" in explorer.picture.scene.words
+    assert "under water" in explorer.picture.scene.words and "A length of 30 mm" in explorer.picture.scene.words
 
 
 @pytest.mark.parametrize("number, prediction, kind, asked, said", [

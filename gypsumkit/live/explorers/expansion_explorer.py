@@ -24,7 +24,7 @@ MADE = {
 
 
 class ExpansionExplorer(RecipeExplorer):
-    """Powder, water, how it is made, the length of a die, and where it sets; growth in time, the die and the limits.
+    """Powder, water, how it is made, a length, and where it sets; growth in time, the die and the limits.
 
     Parameters
     ----------
@@ -35,7 +35,7 @@ class ExpansionExplorer(RecipeExplorer):
     made : str
         A key of `MADE`.
     length_mm : float
-        Length of the die at first, mm, 1 to 100.
+        Length at first, mm, 1 to 100.
     view : str
         In air with the edition of the limits, or under water: one of `gypsumkit.figures.expansion_scene.VIEWS`.
     **rest
@@ -48,7 +48,7 @@ class ExpansionExplorer(RecipeExplorer):
             "powder": powder_choice(kind.name),
             "ratio": RatioControl(kind, ratio),
             "made": choice("Made", MADE, made),
-            "length_mm": NumberControl("Length of the die (mm)", length_mm, 1, 100, 1, "mm", "the length of the die", "10 mm"),
+            "length_mm": NumberControl("Length (mm)", length_mm, 1, 100, 1, "mm", "the length", "10 mm"),
             "view": choice("It sets", VIEWS, view),
         }, LIMITS, **rest)
 

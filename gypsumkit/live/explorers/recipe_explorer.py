@@ -37,12 +37,12 @@ class AmountControl(NumberControl):
         self.low, self.high, self.what = kind.low, kind.high, f"the amount for {change}"
         decimals = 0 if kind.step >= 1 else 1 if kind.step >= 0.1 else 3 if kind.step < 0.01 else 2
         self.example = f"{kind.usual:g} {self.unit}".strip()
-        with self.slider.hold_trait_notifications():
-            self.slider.min, self.slider.max = min(self.slider.min, kind.low), max(self.slider.max, kind.high)
-            self.slider.step, self.slider.readout_format = kind.step, f".{decimals}f"
-            self.slider.description = kind.amount_name or "Amount"
-            self.slider.value = kind.usual
-        self.slider.min, self.slider.max = kind.low, kind.high
+        # The browser rounds a number to the steps and ends it knows, and sends it back: at no moment may the number lie off them.
+        slider = self.slider
+        slider.min, slider.max, slider.step = min(slider.min, kind.low), max(slider.max, kind.high), min(slider.step, kind.step)
+        slider.value = kind.usual
+        slider.min, slider.max, slider.step = kind.low, kind.high, kind.step
+        slider.readout_format, slider.description = f".{decimals}f", kind.amount_name or "Amount"
         self.typed.placeholder, self.typed.value, self.value = self.example, "", kind.usual
         self.layout.display = "none" if kind.unit is None else None
         if amount is not None:

@@ -54,20 +54,20 @@ PREDICTIONS = [
         options=(
             Option("It grows by the same: the reaction is the same.", "The reaction is the same, but under water nothing holds the growing crystals back.",
                    correct=lambda p: abs(p.wet / p.air - 1) < 0.1),
-            Option("It grows less: the water presses on it.", "A few centimetres of water press far too little. What counts is the skin of water at the surface, and it is gone.",
+            Option("It grows less: the water presses on it.", "A few centimetres of water press far too little. What counts is the skin of water at the surface. Under water there is none.",
                    correct=lambda p: p.wet < 0.9 * p.air),
-            Option("It grows clearly more.", "This is hygroscopic expansion; some investments for casting make use of it.", correct=lambda p: p.wet > 1.1 * p.air),
+            Option("It grows clearly more.", "This is hygroscopic expansion. Some moulds for casting metal make use of it.", correct=lambda p: p.wet > 1.1 * p.air),
         )),
     Choice(
         id="L09-P2", objective="L09-O4",
         prompt="Model plaster is mixed with {less} mL of water per 100 g instead of {usual} mL. What happens to its setting expansion?",
         parameters={"less": 45, "usual": 50},
         computed={"before": lambda p: _growth("model plaster", p.usual / 100), "after": lambda p: _growth("model plaster", p.less / 100)},
-        explanation="The model says: from {before:.2f} to {after:.2f} %. With less water the crystals begin closer together, so they meet earlier and push for longer.",
+        explanation="The model says: it grows by {after:.2f} % instead of {before:.2f} %. With less water the crystals begin closer together, so they meet earlier and push for longer.",
         options=(
             Option("It becomes smaller: less water, less of everything.", "The crystals grow as much as before, but they stand closer and push sooner.",
                    correct=lambda p: p.after < 0.97 * p.before),
-            Option("It stays the same.", "It would, if only the kind of powder counted. How close the crystals stand counts as well.",
+            Option("It stays the same.", "That would be so if only the kind of powder counted. How close the crystals stand counts as well.",
                    correct=lambda p: 0.97 * p.before <= p.after <= 1.03 * p.before),
             Option("It becomes larger.", "Closer crystals meet earlier.", correct=lambda p: p.after > 1.03 * p.before),
         )),
@@ -82,14 +82,14 @@ NOTES = [
     Note("L09-N2",
          "A maker prints: “expansion 0.10 %, within the standard”. What do you ask before you use this for a bridge with three abutments?",
          "Which edition of the standard, which type, and is its limit from the standard itself? Measured when, at 2 hours or later, and at what ratio and mixing: less water and more turns "
-         "make it larger. In air or in contact with a wet impression? What does it come to on my length: 0.10 % of 30 mm are 30 micrometres. And how far do test pieces differ from one "
+         "make it larger. In air or in contact with a wet impression? How much is it on my length? 0.10 % of 30 mm are 30 micrometres. And how far do test pieces differ from one "
          "another? Last: do impression material, wax and alloy shrink, so that a stone that grows more is even wanted?", objectives=("L09-O3",)),
 ]
 
 EXERCISES = [
     Exercise(
         id="L09-E1", objective="L09-O2", fade=2,
-        situation="A die of {powder} is {length_mm} mm long. In air this powder grows by {percent} % by 2 h. Under water it grows {times} times as much.",
+        situation="A cast of {powder} is {length_mm} mm long. In air this powder grows by {percent} % by 2 h. Under water it grows {times} times as much.",
         parameters=lambda draw: _die_case(draw.choice(["model plaster", "dental stone", "improved stone", "high-expansion stone"]), draw.choice([8, 12, 25, 40])),
         steps=(
             Step(name="air_um", say="By how many µm does it grow in air?", compute=lambda p: _um(p.percent, p.length_mm), unit="µm",
@@ -99,8 +99,8 @@ EXERCISES = [
                         Slip(lambda p: _um(p.percent, p.length_mm) / 10, "One millimetre is 1000 µm, not 100."))),
             Step(name="wet_um", say="And under water, in µm?", compute=lambda p: p.times * p.air_um, unit="µm", working="{times} × {air_um:.3g} µm = {answer}",
                  hint="Multiply by {times}.", relative_tolerance=0.01),
-            Step(name="wet_percent", say="And back: what part of its length has the die under water grown, in %?",
-                 compute=lambda p: p.wet_um / (10 * p.length_mm), unit="%", working="{wet_um:.3g} µm ÷ {length_mm} mm = {answer}",
+            Step(name="wet_percent", say="And back: by how many % of its length has the cast grown under water?",
+                 compute=lambda p: p.wet_um / (10 * p.length_mm), unit="%", working="{wet_um:.3g} µm ÷ ({length_mm} × 1000 µm) = {answer}",
                  hint="10 µm on 1 mm are 1 %.", relative_tolerance=0.01,
                  slips=(Slip(lambda p: p.wet_um / p.length_mm, "µm divided by mm is not yet percent: 10 µm on 1 mm are 1 %."),)),
         )),
@@ -112,14 +112,14 @@ EXERCISES = [
                                                                                        (0.24, 10, 3, "1998")])),
         steps=(
             Step(name="grown_um", say="By how many µm has it grown?", compute=lambda p: p.end_um - p.start_um, unit="µm", working="{end_um} − {start_um} = {answer}",
-                 hint="The dial did not begin at 0.", slips=(Slip(lambda p: p.end_um, "Take off what the dial showed at the beginning."),)),
+                 hint="The dial did not begin at 0.", slips=(Slip(lambda p: p.end_um, "Subtract what the dial showed at the beginning."),)),
             Step(name="grown_percent", say="What expansion is that, in %?", compute=lambda p: 100 * p.grown_um / (1000 * p.trough_mm), unit="%",
-                 working="{grown_um} µm ÷ {trough_mm} mm = {answer}", hint="Turn both into the same unit, then divide.", relative_tolerance=0.01),
+                 working="{grown_um} µm ÷ ({trough_mm} × 1000 µm) = {answer}", hint="Turn both into the same unit, then divide.", relative_tolerance=0.01),
             Step(name="margin_percent", say="How far below the limit is it, in percentage points? Give it a minus sign when it is above.",
                  compute=lambda p: p.limit_percent - p.grown_percent, unit="%", working="{limit_percent} % − {grown_percent} % = {answer}",
                  hint="Limit minus measured.", relative_tolerance=0.02,
-                 slips=(Slip(lambda p: p.grown_percent - p.limit_percent, "The sign is the other way round: minus means above the limit."),)),
-            Step(name="die_um", say="What does this expansion come to on {length_mm} mm, in µm?", compute=lambda p: _um(p.grown_percent, p.length_mm), unit="µm",
+                 slips=(Slip(lambda p: p.grown_percent - p.limit_percent, "The sign is the wrong way round: minus means above the limit."),)),
+            Step(name="die_um", say="How many µm is this expansion on {length_mm} mm?", compute=lambda p: _um(p.grown_percent, p.length_mm), unit="µm",
                  working="{grown_percent} % of {length_mm} mm = {answer}", hint="1 % of 1 mm is 10 µm.", relative_tolerance=0.01),
         )),
 ]
@@ -131,7 +131,7 @@ QUESTIONS = [
         parameters={}, computed={"volume": lambda p: reaction_shrinkage_percent(_recipe("model plaster"))[0]},
         explanation="The needles push one another apart once they touch; what the reaction loses in volume becomes voids between them.",
         options=(
-            Option("Because the mass becomes warm and stays that large.", "It cools down again within hours, and the growth stays. Warmth explains only a little of it, for a while."),
+            Option("Because the mass becomes warm and stays that large.", "It cools down again within hours, but the growth stays. Warmth explains only a little of the growth, and only for a while."),
             Option("Because the growing needles push one another apart; the shrinkage stays inside as voids.", "Growth outside and shrinkage inside go together.", correct=True),
             Option("Because it takes up water from the air.", "It grows in a closed vessel as well. The water of the mix is enough."),
             Option("It does not grow: the number only says how far it has set.", "It can be measured with a dial: a few tenths of a percent of the length."),
@@ -169,19 +169,19 @@ QUESTIONS = [
     NumberWithUnit(
         id="L09-Q5", at_picture=True, objective="L09-O4",
         prompt="Find it with the explorer: by how many µm does an arch of {length_mm} mm grow in air when model plaster is mixed with {ratio_ml} mL per 100 g, 180 turns?",
-        parameters={"length_mm": 50, "ratio_ml": 45},
+        parameters={"length_mm": 50, "ratio_ml": 45}, computed={"usual_um": lambda p: _um(_growth("model plaster"), p.length_mm)},
         key=lambda p: _um(_growth("model plaster", p.ratio_ml / 100), p.length_mm), unit="µm", relative_tolerance=0.04,
         tolerance_why="the picture shows two digits.",
         slips=(Slip(lambda p: _um(_growth("model plaster"), p.length_mm), "That is at the recommended ratio. Set the ratio of the question."),
                Slip(lambda p: _um(_growth("model plaster", p.ratio_ml / 100, under_water=True), p.length_mm), "That is under water; the question asks for air.")),
         hint="Choose model plaster, type the ratio and the length, and read the number over the die.",
-        explanation="It grows by {key}. Few impressions are that exact, and few fits forgive so much."),
+        explanation="It grows by {key}. At its recommended ratio it grows by {usual_um:.0f} µm."),
     Choice(
         id="L09-Q6", objective="L09-O4",
         prompt="Why do makers sell a stone that grows more, type 5, beside one that grows less, type 4?",
-        explanation="Some alloys shrink more when they cool. A die that is a little too large makes up for it.",
+        explanation="Some alloys shrink more than others when they cool. A die that is a little too large makes up for it.",
         options=(
-            Option("Because it is easier to make.", "Both are made with care from the same mineral; the expansion is set by salts in the powder."),
+            Option("Because it is easier to make.", "Both are made with care from the same mineral. Salts in the powder set how much it grows."),
             Option("Because its growth makes up for the shrinkage of some castings.", "The errors of a chain of steps are meant to cancel.", correct=True),
             Option("Because a cast that grows is stronger.", "Strength follows porosity. Type 4 and type 5 are about equally strong."),
             Option("Because it becomes exact after drying.", "Drying does not take back the setting expansion."),
@@ -192,7 +192,7 @@ BENCH_TASKS = [
     BenchTask(
         "L09-B1", "How much does a bar grow?",
         do=(
-            "Make a trough about 100 mm long with one end that can move, lined with a thin greased film. With a dial gauge if your laboratory has one; else with two marks and a calliper.",
+            "Make a trough about 100 mm long with one end that can move. Line it with a thin greased film. Measure with a dial gauge, or with two marks and a calliper.",
             "Mix dental stone at its recommended ratio for 1 minute and fill the trough. Set the dial to zero when the gloss is lost.",
             "Read it every 10 minutes for 2 hours, and once more the next day.",
             "Do the same with model plaster. If there is time: once more with 5 mL less water per 100 g.",

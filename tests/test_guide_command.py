@@ -12,6 +12,7 @@ from gypsumkit.quiz import bank, guide
 from gypsumkit.quiz.questions import Choice
 from gypsumkit.recipe import Recipe
 from gypsumkit.problems import Problem
+from gypsumkit.stage.demonstration import BRING, STEPS
 from tests.lessons.pages import CLONE, LESSONS, cells
 
 
@@ -53,6 +54,17 @@ def test_every_answer_and_every_misconception_stands_in_it(said):
     for exercise in bank.exercises():
         for variant in ("faded", "own"):
             assert all(step.working in said for step in exercise.case(variant).steps)
+            for step in exercise.case(variant).asked:
+                for wrong, why in guide.expected(step.question).misconceptions:
+                    assert re.search(re.escape(wrong) + r"\s*:?\s+" + re.escape(why), said), (exercise.id, wrong)
+
+
+def test_the_steps_of_the_demonstration_stand_in_it_with_their_answers(said):
+    for step in STEPS:
+        assert step.title in said and " ".join(step.do) in said
+        if step.question:
+            assert all(text in said for text in (step.question.shown_prompt, *guide.expected(step.question).answers, step.question.shown_explanation))
+    assert all(thing in said for thing in BRING)
 
 
 def test_what_is_expected_is_marked_right_and_what_is_a_misconception_is_not():

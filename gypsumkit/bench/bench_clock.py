@@ -383,9 +383,9 @@ class BenchClock(KeptFiles):
         try:
             kept = _understood(raw, self.folder)
         except (Problem, ValueError, TypeError, KeyError, AttributeError, RecursionError) as error:
-            self._set_aside(path, f"was damaged ({error})" if isinstance(error, Problem) else "was damaged")
+            self._set_aside(path, raw, f"was damaged ({error})" if isinstance(error, Problem) else "was damaged")
             return
-        self._restore(kept)
+        self._restore(kept, raw)
 
     def _true_now(self):
         """The wall clock as it would be had nobody set it since this kernel began to count."""
@@ -395,7 +395,7 @@ class BenchClock(KeptFiles):
     def _reading(self, at):
         return max(self._kept.since_min + (at - self._kept.since_at) * self.speed / 60.0, 0.0)
 
-    def _restore(self, kept):
+    def _restore(self, kept, raw):
         if kept.started_at is None and not self.started:
             return                                       # nothing runs, here or there: this lesson's own recipe and speed stand
         before, self._kept = self._kept, kept
@@ -403,7 +403,7 @@ class BenchClock(KeptFiles):
             return
         if kept.started_at > self._true_now() + STEP_S:
             self._kept = before
-            self._set_aside(self.folder / FILE, "says that powder will meet water in the future: the clock of this computer was set back meanwhile")
+            self._set_aside(self.folder / FILE, raw, "says that powder will meet water in the future: the clock of this computer was set back meanwhile")
         else:
             self._stop_if_forgotten()
 
@@ -437,13 +437,21 @@ class BenchClock(KeptFiles):
         except NotSaved as problem:
             self._tell(str(problem))
 
-    def _set_aside(self, path, why):
+    def _set_aside(self, path, raw, why):
+        """Set the file aside, unless another lesson has just written it anew: then look at that."""
         try:
-            aside = move_aside(path)
-        except OSError as error:
+            with self._lock.held(FILE):
+                aside = move_aside(path, raw)
+        except FileNotFoundError:                        # another lesson has just set it aside
+            self._seen = None
+            return
+        except (OSError, Problem) as error:
             self._tell(f"{FILE} {why} and cannot be set aside ({reason(error)}): move it away by hand.")
             return
         self._seen = None
+        if aside is None:
+            self.look_at_file()
+            return
         self._tell(f"{FILE} {why}. It is set aside as {aside.name}; start the clock again.")
 
 

@@ -11,6 +11,7 @@ from gypsumkit.launch.notebooks import read_notebook, written_in
 from gypsumkit.quiz import bank, guide
 from gypsumkit.quiz.primer import QUESTIONS as PRIMER
 from gypsumkit.quiz.exercises import FADED, OWN
+from gypsumkit.stage.demonstration import BRING, MINUTES, STEPS
 
 NAME = "lecturers_guide.html"
 WARNING = "Holds the answers: for lecturers."
@@ -23,7 +24,7 @@ body { font: 16px/1.45 sans-serif; color: #000; background: #fff; max-width: 60r
 h1, h2, h3 { line-height: 1.2; } h2 { border-top: 3px solid #0072B2; padding-top: .5rem; }
 .answers { border: 3px double #000; padding: .4rem .8rem; font-weight: bold; }
 table { border-collapse: collapse; margin: .5rem 0; } caption { text-align: left; font-weight: bold; }
-th, td { border: 1px solid #666; padding: .2rem .6rem; text-align: left; vertical-align: top; font-variant-numeric: tabular-nums; }
+th, td { border: 1px solid #666; padding: .2rem .6rem; text-align: left; vertical-align: top; font-variant-numeric: tabular-nums; overflow-wrap: break-word; }
 .wide { overflow-x: auto; } .right { border-left: 6px solid #0072B2; padding-left: .6rem; }
 a { color: #0072B2; display: inline-block; min-height: 24px; }
 @media print { body { font-size: 10.5pt; max-width: none; margin: 0; } h2 { break-before: page; } h3, tr, li { break-inside: avoid; } nav { display: none; } .wide { overflow: visible; } }
@@ -54,7 +55,7 @@ def guide_page():
     """
     heads = lesson_heads()
     parts = [f"<h1>Lecturer's guide</h1><p class='answers'>{WARNING} Do not put it where students read their lessons.</p>",
-             _paragraph(LIMITS), _paragraph("Take care. " + CAUTIONS), _contents(heads), _rings(), _clock()]
+             _paragraph(LIMITS), _paragraph("Take care. " + CAUTIONS), _contents(heads), _show(), _rings(), _clock()]
     parts += [_lesson(*head) for head in heads]
     parts.append(f"<section id='primer'><h2>Primer</h2>{''.join(map(_question, PRIMER))}</section>")
     return (f"<!DOCTYPE html>\n<html lang='en'><head><meta charset='utf-8'><meta name='viewport' content='width=device-width, initial-scale=1'>"
@@ -78,10 +79,22 @@ def _table(caption, heads, rows):
 def _contents(heads):
     total = sum(minutes for _, _, minutes, _ in heads)
     links = "".join(f"<li><a href='#lesson-{number}'>{escape(number)} {escape(title)}</a></li>" for number, title, _, _ in heads)
-    return (f"<nav aria-label='Contents'><ul><li><a href='#rings'>When the demonstration fails</a></li><li><a href='#clock'>When the mix keeps another time</a></li>{links}"
+    return (f"<nav aria-label='Contents'><ul><li><a href='#show'>The demonstration</a></li><li><a href='#rings'>When the demonstration fails</a></li><li><a href='#clock'>When the mix keeps another time</a></li>{links}"
             "<li><a href='#primer'>Primer</a></li></ul></nav>"
             + _table("Minutes, as each lesson says", ("lesson", "title", "minutes"), [(number, title, str(minutes)) for number, title, minutes, _ in heads] + [("", "all", str(total))])
-            + _paragraph("Without the work at the bench, where a lesson says so. Recall has five questions and those that were missed before."))
+            + _paragraph(f"Together about {total / 60:.0f} hours, for a student who works alone. Without the work at the bench, where a lesson says so. "
+                         "Recall has five questions and those that were missed before."))
+
+
+def _show():
+    rows, begins = [], 0
+    for place, step in enumerate(STEPS, 1):
+        told = guide.expected(step.question) if step.question else None
+        asked = "" if told is None else f"{told.prompt} Expected: {' '.join(told.answers)} {told.explanation}"
+        rows.append((str(place), f"{begins} to {begins + step.minutes}", step.title, " ".join(step.do), asked))
+        begins += step.minutes
+    return (f"<section id='show'><h2>The demonstration of {MINUTES} minutes: what to bring, what to do, what to expect</h2><p>Bring:</p>" + _list(BRING)
+            + _table("The steps of stage.ipynb", ("step", "minutes", "about", "do", "question and expected answer"), rows) + "</section>")
 
 
 def _rings():
@@ -115,8 +128,13 @@ def _question(question):
     told = guide.expected(question)
     at_picture = " (answered at a picture of its lesson)" if question.at_picture else ""
     answers = "".join(f"<p class='right'>Expected: {escape(answer)}</p>" for answer in told.answers)
-    wrong = "".join(f"<li><strong>{escape(answer)}</strong>: {escape(why)}</li>" for answer, why in told.misconceptions)
-    return f"<p>{escape(told.id)}{at_picture}: {escape(told.prompt)}</p>{answers}{_paragraph(told.explanation)}<p>Misconceptions:</p><ul>{wrong}</ul>"
+    return f"<p>{escape(told.id)}{at_picture}: {escape(told.prompt)}</p>{answers}{_paragraph(told.explanation)}<p>Misconceptions:</p>{_wrong(told)}"
+
+
+def _wrong(told):
+    """The wrong answers of a question, each with what it shows."""
+    return "<ul>" + "".join(f"<li><strong>{escape(answer)}</strong>{'' if answer.endswith(('.', '?', '!')) else ':'} {escape(why)}</li>"
+                            for answer, why in told.misconceptions) + "</ul>"
 
 
 def _exercise(exercise):
@@ -124,9 +142,11 @@ def _exercise(exercise):
     for variant, words in ((FADED, "to finish"), (OWN, "alone")):
         case = exercise.case(variant)
         parts.append(f"<p>{escape(exercise.id)}, {words}: {escape(case.situation)}</p>")
-        parts += [f"<p>{step.number}. {escape(step.say)}</p><p class='right'>Expected: {escape(step.working)}</p>" for step in case.steps]
-    wrong = {why: None for variant in (FADED, OWN) for step in exercise.case(variant).asked for _, why in guide.expected(step.question).misconceptions}
-    return "".join(parts) + "<p>Misconceptions:</p>" + _list(wrong)
+        for step in case.steps:
+            parts.append(f"<p>{step.number}. {escape(step.say)}</p><p class='right'>Expected: {escape(step.working)}</p>")
+            if step.asked:
+                parts.append(_wrong(guide.expected(step.question)))
+    return "".join(parts)
 
 
 def _text(argv):

@@ -9,7 +9,7 @@ from dataclasses import replace
 from gypsumkit.figures.scene import Line, Polygon, Rule, Scene, Text
 
 WIDTH, HEIGHT = 460.0, 460.0          # picture units; a picture takes half of the screen, so that a unit is 2 px at 1920 px
-PAIR_HEIGHT, SHOW_HEIGHT = 340.0, 420.0  # of two pictures below the controls; of one below the title and the answer of a demonstration
+PAIR_HEIGHT = 340.0                   # of two pictures side by side, which stand below the controls
 LEAST_LETTERS, LEAST_LINE = 14.0, 1.6
 NARROW = 300.0                        # pictures narrower than this stand in a row of many and keep their size
 

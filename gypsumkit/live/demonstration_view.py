@@ -35,7 +35,7 @@ STYLE = """<style>
 .gypsumkit-on-stage.gypsumkit-show .gypsumkit-show-text :is(p, li) { font-size: max(20px, 1.55vw) !important; }
 .gypsumkit-on-stage.gypsumkit-show .gypsumkit-show-asked .gypsumkit-show-text :is(p, li).gypsumkit-asks { font-size: max(20px, 2.05vw) !important; }
 .gypsumkit-on-stage.gypsumkit-show .gypsumkit-show-text h2 { font-size: max(24px, 2.1vw); margin: 0; }
-.gypsumkit-show .gypsumkit-show-clock svg { display: block; width: 6.2em; height: 2.2em; }
+.gypsumkit-show .gypsumkit-show-clock svg { display: block; width: auto; height: max(36px, 2.5vw); }
 .gypsumkit-show ::placeholder { font-style: italic; }
 .gypsumkit-on-stage.gypsumkit-show .gypsumkit-controls .gypsumkit-hands input { width: 17ch; }
 .gypsumkit-on-stage.gypsumkit-show .gypsumkit-bar { margin: 0; padding: 2px 12px; }

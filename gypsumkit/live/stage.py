@@ -4,7 +4,7 @@ import ipywidgets as widgets
 
 from gypsumkit.figures.colours import ROOMS
 from gypsumkit.figures.mix_words import PIN_NAMES, recipe_words
-from gypsumkit.figures.staging import HEIGHT, SHOW_HEIGHT, large_numbers, shown_choices, staged
+from gypsumkit.figures.staging import large_numbers, shown_choices, staged
 from gypsumkit.launch.workspace import work_folder
 from gypsumkit.live.controls import button, choice, full_name
 from gypsumkit.live.stage_view import DARK, ESCAPE, LEAVES, ON_STAGE, STYLE, StageView
@@ -90,8 +90,7 @@ class Stage:
             return
         if not self.bar.children:
             self._fill_bar()
-        height = HEIGHT if self.outer_room is None or self.cover.on else SHOW_HEIGHT
-        self.explorer.picture.show_as(StageView(self.places, self.number.value, room, height=height))
+        self.explorer.picture.show_as(StageView(self.places, self.number.value, room))
         self.room = room
 
     def begin_with(self, picture=0, number=0):

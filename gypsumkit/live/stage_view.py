@@ -71,7 +71,10 @@ body:has(.gypsumkit-on-stage) :is(#jp-top-panel, #jp-menu-panel, #jp-bottom-pane
   BESIDE .gypsumkit-alone > .gypsumkit-stage-pictures { position: absolute; top: 8px; left: 16px; }
   .gypsumkit-on-stage BESIDE .gypsumkit-alone > .gypsumkit-stage-pictures { top: 0; left: 0; }
   BESIDE .gypsumkit-alone > .gypsumkit-stage-pictures > * { width: min(calc((100vw - 60px) / 2), calc((100dvh - var(--above, 20px)) * var(--shape))) !important; }
-  .gypsumkit-on-stage .gypsumkit-explorer { --above: 9.4em; }
+  BESIDE .gypsumkit-controls .widget-slider { flex-basis: 14em !important; }
+  .gypsumkit-on-stage .gypsumkit-explorer { --above: 12em; }
+  .gypsumkit-on-stage .gypsumkit-explorer .gypsumkit-stage-pictures.gypsumkit-many > * { width: min(calc((100vw - 72px) / max(5, var(--pictures))), calc((100dvh - 17em) * var(--shape))) !important; }
+  .gypsumkit-show-hands .gypsumkit-stage-pictures > * { width: min(calc((100vw - 60px) / 2), calc((100dvh - 15.5em) * var(--shape))) !important; }
 }
 .gypsumkit-stage-number { width: 100%; height: max(64px, 6.4vw); overflow: hidden; display: flex; flex-flow: row nowrap; gap: 0 1.2em; align-items: center; }
 .gypsumkit-on-stage .gypsumkit-stage-side { flex: 1 1 22em; min-width: 0; padding: 0.4em 0 0; }
@@ -95,7 +98,7 @@ body:has(.gypsumkit-on-stage) :is(#jp-top-panel, #jp-menu-panel, #jp-bottom-pane
 }
 </style>""".replace("BESIDE", BESIDE).replace("." + ON_STAGE, f".{ON_STAGE}{_ALIVE}").replace("LIGHT", _of_room("light room")).replace("DARK", _of_room("dark room"))
 
-# The key Esc presses the button that leaves; where Python is too busy to answer, it uncovers the page itself.
+# The key Esc presses the button that leaves, of what was covered last.
 ESCAPE = """<img alt="" style="display:none" src="data:image/gif;base64,R0lGODlhAQABAAAAACH5BAEKAAEALAAAAAABAAEAAAICTAEAOw==" onload="
 if (!window.gypsumkitEscape) {
   window.gypsumkitEscape = true;
@@ -104,9 +107,7 @@ if (!window.gypsumkitEscape) {
     if (event.key !== 'Escape' || !leave || document.querySelector('.jp-Dialog')) return;
     event.preventDefault();
     event.stopPropagation();
-    const covered = leave.closest('.ON_STAGE');
     leave.click();
-    setTimeout(() => { if (leave.classList.contains('LEAVES')) covered.classList.remove('ON_STAGE'); }, 2500);
   }, true);
 }">""".replace("ON_STAGE", ON_STAGE).replace("LEAVES", LEAVES)
 
@@ -143,16 +144,14 @@ class StageView:
         One of `gypsumkit.figures.colours.ROOMS`.
     told : bool
         Whether tables and words stand beside the pictures.
-    height : float
-        How high a picture that stands alone may be, picture units.
     """
 
-    def __init__(self, places=(0,), number=None, room="light room", told=True, height=HEIGHT):
-        self.places, self.number, self.room, self.told, self.height = tuple(places), number, room, told, height
+    def __init__(self, places=(0,), number=None, room="light room", told=True):
+        self.places, self.number, self.room, self.told = tuple(places), number, room, told
 
     def arranged(self, scene):
         """Return the scene with the pictures that are shown, made ready for the stage."""
-        return staged(scene, self.places, self.height if len(self.places) == 1 else PAIR_HEIGHT)
+        return staged(scene, self.places, HEIGHT if len(self.places) == 1 else PAIR_HEIGHT)
 
     def back_html(self, scene, pages):
         """Return the layer that stands still, one image for each picture."""

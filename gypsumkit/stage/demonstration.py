@@ -149,11 +149,21 @@ _QUESTIONS = {
                  Option("It expands less.", "The crystals stand further apart and push each other less.", correct=lambda p: p.thin < 0.97 * p.thick))),
 }
 
+BRING = (
+    "model plaster and water weighed and measured for one mix of 50 mL per 100 g, and for a fresh one if you use the vibrator; bowl, spatula, clean",
+    "a ring 35 mm wide and 50 mm high, a glass plate, a ruler; the vibrator",
+    "model plaster, dental stone and improved stone in closed glasses",
+    "a dry cast and a dropper with water",
+    "two dry sticks of model plaster, of 50 and of 60 mL per 100 g, made some days before",
+    "a light and a heavy needle; a crown that no longer fits its die",
+    "masks, goggles, and a bin for what has set",
+)
+
 STEPS = (
     Step("The ring test", 7, ("Ask, count hands, let neighbours talk for a minute, count again.", "Then mix model plaster, 50 mL per 100 g, weighed "
          "before: start the clock as powder meets water, spatulate, fill a ring.", "Reveal. Lift the real ring at 2 min: it should look like the picture of "
          "50 mL."), ("explorer", "rings side by side"), {"recipes": FIVE}, (0, 0), {"lifted": True}, _QUESTIONS["ring"]),
-    Step("On the vibrator", 6, ("Keep hair, sleeves and rings away from the vibrator. A real ring needs a fresh mix: the first one is too stiff by now.",
+    Step("On the vibrator", 6, ("Keep hair, sleeves and jewellery away from the vibrator. A real ring needs a fresh mix: the first one is too stiff by now.",
          "Ask, count, talk, count again; then reveal."), ("explorer", "rings side by side"), {"recipes": FIVE}, (0, 0), {"lifted": True, "vibrated": True},
          _QUESTIONS["vibrator"]),
     Step("Three powders", 6, ("Show the three powders. Do not breathe the dust.", "Ask, count, talk, count again; then reveal."),
@@ -162,7 +172,7 @@ STEPS = (
          "at that moment.", "No finger in a setting mass: it grows hot."), ("panel", "bench clock")),
     Step("Where the water goes", 6, ("Pass a dry cast round: it soaks up a drop of water.", "Ask, count, talk, count again; then reveal."),
          ("explorer", "water"), {}, (1, 2), {"powder": "model plaster", "ratio": 0.60}, _QUESTIONS["pores"]),
-    Step("What extra water costs", 6, ("Break a stick of each by hand over the bench, with goggles on.", "Ask, count, talk, count again; then reveal."),
+    Step("What extra water costs", 6, ("Break a stick of 50 mL and one of 60 mL by hand over the bench, with goggles on.", "Ask, count, talk, count again; then reveal."),
          ("explorer", "strength"), {}, (2, 1), {"powder": "model plaster", "ratio": 0.60}, _QUESTIONS["strength"]),
     Step("The setting clock", 6, ("Press the light and the heavy needle into the real mix: do they leave a mark?", "Ask, count, talk, count again; then reveal."),
          ("explorer", "clock"), {}, (2, 2), {"change": "ground set gypsum", "amount": 1.0}, _QUESTIONS["clock"]),

@@ -4,6 +4,7 @@ import json
 
 from gypsumkit.files import write_whole, writing_into
 from gypsumkit.kept import KeptFiles, move_aside
+from gypsumkit.problems import Problem
 
 FILE = "demonstration.json"
 
@@ -25,9 +26,10 @@ class ShowState(KeptFiles):
         self._read()
 
     def _read(self):
-        path = self.folder / FILE
+        path, raw = self.folder / FILE, b""
         try:
-            kept = json.loads(path.read_text(encoding="utf-8"))
+            raw = path.read_bytes()
+            kept = json.loads(raw.decode("utf-8"))
             step, revealed, hands = kept["step"], kept["revealed"], kept["hands"]
             sound = (isinstance(step, int) and not isinstance(step, bool) and all(isinstance(each, str) for each in revealed)
                      and all(isinstance(name, str) and isinstance(text, str) for of in hands.values() for name, text in of.items()))
@@ -38,12 +40,23 @@ class ShowState(KeptFiles):
             return
         except OSError as error:
             self.messages.append(f"Where the demonstration stood cannot be read ({error.strerror}); it begins at the first step.")
-        except (ValueError, KeyError, TypeError, AttributeError):
-            try:
-                aside = move_aside(path)
-                self.messages.append(f"The file that says where the demonstration stood was damaged; it is kept as {aside.name}, and the first step is shown.")
-            except OSError:
-                self.messages.append("The file that says where the demonstration stood is damaged; the first step is shown.")
+        except (ValueError, KeyError, TypeError, AttributeError, RecursionError):
+            self._set_aside(path, raw)
+
+    def _set_aside(self, path, raw):
+        """Set the damaged file aside, unless another page has just written it anew: then read that."""
+        try:
+            with self._lock.held(FILE):
+                aside = move_aside(path, raw)
+        except FileNotFoundError:
+            return
+        except (OSError, Problem):
+            self.messages.append("The file that says where the demonstration stood is damaged; the first step is shown.")
+            return
+        if aside is None:
+            self._read()
+        else:
+            self.messages.append(f"The file that says where the demonstration stood was damaged; it is kept as {aside.name}, and the first step is shown.")
 
     def save(self):
         """Write the state; a Problem when it cannot be written, and then it is kept in memory and written with the next change."""

@@ -234,6 +234,21 @@ def test_a_damaged_file_is_set_aside_with_a_message_and_nothing_is_lost(computer
     assert on_disk(tmp_path)["started_at"] == computer.wall
 
 
+def test_a_file_that_was_mended_meanwhile_is_read_not_set_aside(computer, tmp_path, monkeypatch):
+    elsewhere = computer.clock(tmp_path)
+    elsewhere.start()
+    sound = (tmp_path / FILE).read_bytes()
+    (tmp_path / FILE).write_bytes(b"{")
+    move_aside = bench_clock.move_aside
+
+    def mended_just_before(path, raw):
+        path.write_bytes(sound)
+        return move_aside(path, raw)
+    monkeypatch.setattr(bench_clock, "move_aside", mended_just_before)
+    clock = computer.clock(tmp_path)
+    assert clock.running and clock.take_messages() == [] and not list(tmp_path.glob("*damaged*"))
+
+
 def test_a_clock_that_cannot_be_saved_runs_and_says_so(computer, tmp_path, monkeypatch):
     clock = computer.clock(tmp_path)
 

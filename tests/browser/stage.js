@@ -51,6 +51,6 @@ window.stage = (() => {
   const focus = () => { const e = document.activeElement, s = getComputedStyle(e);
     return {inside: root().contains(e), number: number(e), outline: parseFloat(s.outlineWidth), style: s.outlineStyle, what: e.innerText || e.tagName + ' ' + e.className,
             contrast: contrast(rgb(s.outlineColor) || paper(), paper())}; };
-  return {counted: 1, root, letters, ticks, lines, written, textContrasts, lineContrasts, controls, outside, overlapping, focus, number,
+  return {counted: 1, root, picture, letters, ticks, lines, written, textContrasts, lineContrasts, controls, outside, overlapping, focus, number,
           numbers: () => controls().map(number)};
 })();

@@ -102,10 +102,20 @@ async def test_the_stage_covers_the_window_and_nothing_of_the_notebook_is_left(s
         "all => all.filter(e => e.checkVisibility({visibilityProperty: true})).length") == 0
 
 
-async def test_the_controls_stand_above_the_picture(staged):
-    lowest, picture = await staged.page.evaluate("""[Math.max(...stage.controls().filter(e => !e.matches('.gypsumkit-stage-scroll')).map(e => e.getBoundingClientRect().bottom)),
-        stage.root().querySelector('img').getBoundingClientRect().top]""")
-    assert lowest <= picture + 1
+@pytest.mark.parametrize("width, height", SIZES[:2])
+async def test_a_picture_alone_is_wholly_in_the_window_with_its_controls_and_the_large_number_beside_it(staged, width, height):
+    await staged.page.set_viewport_size({"width": width, "height": height})
+    await staged.page.wait_for_timeout(300)
+    picture, controls, number = await staged.page.evaluate("""() => { const box = e => { const r = e.getBoundingClientRect(); return [r.left, r.top, r.right, r.bottom]; };
+        return [box(stage.picture()[0]), stage.controls().filter(e => !e.matches('.gypsumkit-stage-scroll')).map(box), box(document.querySelector('.gypsumkit-large'))]; }""")
+    assert picture[1] >= 0 and picture[3] <= height and number[3] <= height
+    assert all(left >= picture[2] - 1 and bottom <= height for left, _, _, bottom in controls)
+
+
+async def test_escape_leaves_the_projector_view(either):
+    await either.page.keyboard.press("Escape")
+    await either.page.wait_for_function("() => !document.querySelector('.gypsumkit-on-stage')", timeout=5000)
+    assert await either.in_kernel("", "explorer.stage.cover.on or show.cover.on") is False
 
 
 @pytest.mark.parametrize("width, height", SIZES)

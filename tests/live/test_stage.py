@@ -14,8 +14,9 @@ from gypsumkit.live.explorers.ring_row_explorer import RingRowExplorer
 from gypsumkit.live.stage import GO, LEAVE
 from gypsumkit.live.stage_view import DARK, ON_STAGE
 from gypsumkit.problems import Problem
+from gypsumkit.recipe import Recipe
 from gypsumkit.stage import show_state
-from gypsumkit.stage.demonstration import MINUTES, STEPS
+from gypsumkit.stage.demonstration import MINUTES, REAL_MIX, STEPS
 from gypsumkit.stage.show_state import ShowState
 
 
@@ -177,6 +178,58 @@ def test_a_damaged_file_is_set_aside_and_said(work):
     show = DemonstrationView()
     assert "damaged" in show.message.value and show.state.step == 0
     assert len(list(work.glob("demonstration damaged *.json"))) == 1
+
+
+def test_a_file_that_was_mended_meanwhile_is_read_not_set_aside(work, monkeypatch):
+    ShowState().go_to(3)
+    sound = (work / show_state.FILE).read_bytes()
+    (work / show_state.FILE).write_bytes(b"[" * 50_000)
+    move_aside = show_state.move_aside
+
+    def mended_just_before(path, raw):
+        path.write_bytes(sound)
+        return move_aside(path, raw)
+    monkeypatch.setattr(show_state, "move_aside", mended_just_before)
+    state = ShowState()
+    assert state.step == 3 and state.messages == [] and not list(work.glob("*damaged*"))
+
+
+def test_the_bench_clock_is_started_and_retimed_from_every_step(work):
+    show = DemonstrationView()
+
+    def seen(part):
+        return part.layout.display != "none"
+    assert seen(show.start_button) and not seen(show.clock_time) and not seen(show.gloss_button)
+    show.start_button.click()
+    assert show.clock.running and show.clock.recipe == Recipe(*REAL_MIX) and "50 mL" in show.message.value
+    assert seen(show.clock_time) and "gypsumkit-digits" in show.clock_time.value and seen(show.gloss_button) and not seen(show.start_button)
+    show.gloss_button.click()
+    assert show.clock.gloss_lost_min is None and "once more" in show.message.value, "right after the start it is asked about"
+    show.next_button.click()
+    show.gloss_button.click()
+    assert show.clock.gloss_lost_min is None, "another step was shown between"
+    show.gloss_button.click()
+    assert show.clock.gloss_lost_min is not None and not seen(show.gloss_button)
+    at_clock = next(place for place, step in enumerate(STEPS) if step.show == ("panel", "bench clock"))
+    while show.state.step < at_clock:
+        show.next_button.click()
+    assert show.piece.clock.running and show.piece.clock.gloss_lost_min == show.clock.gloss_lost_min
+    assert not seen(show.start_button) and not seen(show.clock_time)
+    show.piece.stop()
+    show.next_button.click()
+    assert seen(show.start_button) and not seen(show.clock_time) and not show.errors
+
+
+def test_the_bench_clock_follows_the_room():
+    show = DemonstrationView()
+    while show.step.show != ("panel", "bench clock"):
+        show.next_button.click()
+    light = show.piece.picture._back.value
+    show.cover.button.click()
+    show.cover.room_button.click()
+    assert show.piece.picture._back.value != light
+    show.cover.button.click()
+    assert show.piece.picture._back.value == light and not show.errors
 
 
 def test_what_cannot_be_saved_is_kept_and_said(monkeypatch):

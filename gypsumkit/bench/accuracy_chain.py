@@ -107,7 +107,7 @@ def _own_percent(name, text, length_mm):
     try:
         typed = read_number(as_ratio.group(1) if as_ratio else text)
     except Problem:
-        raise Problem(f"Your value of the link {name}, “{text[:40]}”, cannot be read; write one number with %, µm or mm/mm, for example {name} 0.12 %.") from None
+        raise Problem(f"Your value of the link {name}, “{text[:40]}”, cannot be read; write one number with %, µm or mm/mm, for example {name} 0.12 %, and a semicolon between two links.") from None
     if as_ratio and typed.unit is None:
         percent = 100.0 * typed.number
     elif typed.unit is not None and typed.unit.kind == "a share of the whole":

@@ -6,7 +6,7 @@ import re
 import nbformat
 import pytest
 
-from gypsumkit.quiz.glossary import TERMS
+from gypsumkit.quiz.glossary import ALL_TERMS
 from gypsumkit.quiz.primer import TOPICS
 from gypsumkit.quiz.recall import LAST_PARTS
 from tests.lessons.pages import CLONE, cells, name, outside_code, words
@@ -58,7 +58,7 @@ def test_each_is_linked_from_the_start():
 
 def test_the_last_lesson_or_the_start_leads_on_to_all_of_it():
     glossary, primer, last, _ = BESIDE
-    assert words(cells(glossary, "code")[1]).count("(lesson ") == len(TERMS)
+    assert words(cells(glossary, "code")[1]).count("(lesson ") == len(ALL_TERMS)
     assert [re.search(r'topic="(.+?)"', cell.source).group(1) for cell in cells(primer, "code")[1:]] == list(TOPICS)
     headings = [cell.source.splitlines()[0] for cell in cells(last, "markdown")[1:-1]]
     assert headings == [f"## Part {number}: {when}" for number, when in LAST_PARTS]

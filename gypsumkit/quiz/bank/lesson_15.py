@@ -35,11 +35,11 @@ PREDICTIONS = [
         prompt="A bridge span of 40 mm, addition silicone, nickel-chromium alloy. On improved stone the chain ends too short. What does high-expansion stone do to it?",
         parameters={}, computed={"low": lambda p: _span("improved stone").room_um()[0], "high": lambda p: _span("high-expansion stone").room_um()[0],
                                  "gain": lambda p: _span("high-expansion stone").room_um()[0] - _span("improved stone").room_um()[0]},
-        explanation="The end moves from {low:.0f} to {high:.0f} µm: nearer by {gain:.0f} µm, and still short. The range reaches far beyond both. A stone corrects a part; it cannot replace an "
-                    "investment that fits the alloy.",
+        explanation="The end moves from {low:.0f} to {high:.0f} µm: nearer by {gain:.0f} µm, and still short. The range is much wider than this step. A stone corrects a part. It cannot replace an "
+                    "investment that suits the alloy.",
         options=(
-            Option("It closes the gap: then the span fits surely.", "It moves the end by some tens of micrometres, and the range stays.", correct=lambda p: _span("high-expansion stone").verdict() == FITS),
-            Option("It brings the end nearer, but does not make it sure.", "A part is corrected, and the range stays.",
+            Option("It closes the gap: then the span certainly fits.", "It moves the end by some tens of micrometres, and the range stays.", correct=lambda p: _span("high-expansion stone").verdict() == FITS),
+            Option("It brings the end nearer, but does not make the fit certain.", "A part is corrected. The range stays wide.",
                    correct=lambda p: p.low < p.high < 0 and _span("high-expansion stone").verdict() == MAY_FIT),
             Option("It makes it worse: more expansion, more error.", "Here the other links leave it too short, so a longer cast helps.", correct=lambda p: p.high < p.low),
             Option("Nothing: the alloy shrinks by what it shrinks.", "The alloy shrinks the size that it is given. A larger die gives a larger casting.", correct=lambda p: abs(p.gain) < 5),
@@ -48,11 +48,11 @@ PREDICTIONS = [
         id="L15-P2", objective="L15-O3",
         prompt="A crown of 8 mm, gold alloy, with lacquer on the die as a spacer. Every link has a range. Which link puts the largest doubt into the fit, with the ranges of this lesson?",
         parameters={}, computed={"share": lambda p: 100 * max(Sizes(work=CROWN).doubt_shares().values())},
-        explanation="The spacer: {share:.0f} % of the squared range. On a short length a layer in µm counts more than percents. So look at the brush before you change the stone.",
+        explanation="The spacer: {share:.0f} % of the squared range. On a short length a layer in µm counts more than percents. So check how the lacquer is brushed before you change the stone.",
         options=(
             Option("the stone", "Its range is about 0.02 %: two micrometres here.", correct=lambda p: _largest_doubt(p) == "stone"),
             Option("the impression", "The remembered range of an addition silicone is narrow.", correct=lambda p: _largest_doubt(p) == "impression"),
-            Option("the alloy", "It shrinks most, but how much is known better than the thickness of a brushed layer.", correct=lambda p: _largest_doubt(p) == "alloy"),
+            Option("the alloy", "It shrinks most. But we know how much better than we know the thickness of a brushed layer.", correct=lambda p: _largest_doubt(p) == "alloy"),
             Option("the spacer", "It is brushed on by hand: 20 to 40 µm a side.", correct=lambda p: _largest_doubt(p) == "spacer"),
         )),
 ]
@@ -65,8 +65,8 @@ NOTES = [
          "best, unless the impression has shrunk by about as much. So the right stone depends on the other links, and their ranges may be wider than the difference between two stones.", ("L15-O4", "L15-O1")),
     Note("L15-N2",
          "Mr Okoro says: “Do not measure what you can measure well. Measure what you doubt most.” Explain it with the ranges of one chain.",
-         "Independent ranges add by squares, so the widest one rules. For a gold crown of 8 mm the spacer alone can be 30 µm more than usual, the wax 16 µm either way, the stone 1 µm. If I measure the stone ten "
-         "times better, the range of the end does not change. If I measure the layer of lacquer, it becomes clearly narrower.", ("L15-O3",)),
+         "Independent ranges add by squares, so the widest one decides. For a gold crown of 8 mm the spacer alone can be 30 µm more than usual, the wax 16 µm either way, the stone 1 µm. If I measure the stone ten "
+         "times better, the range of the end hardly changes. If I measure the layer of lacquer, it becomes clearly narrower.", ("L15-O3",)),
 ]
 
 EXERCISES = [
@@ -81,7 +81,7 @@ EXERCISES = [
                  hint="Impression and stone only, with their signs.", relative_tolerance=0.02),
             Step(name="cast_um", say="How many µm is that?", compute=lambda p: _um(p.cast_percent, p.length_mm), unit="µm", working="10 × {cast_percent:.3g} × {length_mm} µm = {answer}",
                  hint="1 % of 1 mm is 10 µm.", relative_tolerance=0.02, slips=(Slip(lambda p: 100 * _um(p.cast_percent, p.length_mm), "Divide by 100: it is in percent."),)),
-            Step(name="all_percent", say="And the casting, in %?", compute=lambda p: p.cast_percent + p.wax + p.mould + p.alloy, unit="%",
+            Step(name="all_percent", say="By how many % does the casting differ from the tooth?", compute=lambda p: p.cast_percent + p.wax + p.mould + p.alloy, unit="%",
                  working="({cast_percent:.3g} %) + ({wax} %) + {mould} % + ({alloy} %) = {answer}", hint="Add all links with their signs.", relative_tolerance=0.02,
                  slips=(Slip(lambda p: p.wax + p.mould + p.alloy, "The cast comes first: add its change as well."),)),
             Step(name="all_um", say="How many µm is that?", compute=lambda p: _um(p.all_percent, p.length_mm), unit="µm", working="10 × {all_percent:.3g} × {length_mm} µm = {answer}",
@@ -89,12 +89,12 @@ EXERCISES = [
         )),
     Exercise(
         id="L15-E2", objective="L15-O2", fade=1,
-        situation="A chain ends at {end} µm. Its links may be off independently: wax by {wax} µm, investment by {mould} µm, alloy by {alloy} µm, either way.",
+        situation="A chain ends at {end} µm. Its links are independent. Each may be off either way: wax by {wax} µm, investment by {mould} µm, alloy by {alloy} µm.",
         parameters=lambda draw: dict(zip(("end", "wax", "mould", "alloy"), draw.choice([(30, 16, 14, 12), (60, 30, 40, 20), (-20, 9, 20, 12), (45, 12, 16, 21)]))),
         steps=(
-            Step(name="worst", say="How far off if all are at their worst end together, in µm?", compute=lambda p: p.wax + p.mould + p.alloy, unit="µm", working="{wax} + {mould} + {alloy} = {answer}",
+            Step(name="worst", say="How far off is the end if all links are at their worst end together, in µm?", compute=lambda p: p.wax + p.mould + p.alloy, unit="µm", working="{wax} + {mould} + {alloy} = {answer}",
                  hint="Add them."),
-            Step(name="likely", say="How far off by the root of the sum of squares, in µm?", compute=lambda p: (p.wax ** 2 + p.mould ** 2 + p.alloy ** 2) ** 0.5, unit="µm",
+            Step(name="likely", say="How far off is the end by the root of the sum of squares, in µm?", compute=lambda p: (p.wax ** 2 + p.mould ** 2 + p.alloy ** 2) ** 0.5, unit="µm",
                  working="√({wax}² + {mould}² + {alloy}²) = {answer}", hint="Square each, add, take the root.", relative_tolerance=0.02,
                  slips=(Slip(lambda p: p.wax ** 2 + p.mould ** 2 + p.alloy ** 2, "Take the root at the end."),)),
             Step(name="low", say="What is the lower end of the range then, in µm?", compute=lambda p: p.end - p.likely, unit="µm", working="{end} − {likely:.3g} = {answer}", hint="End minus range.",
@@ -105,14 +105,14 @@ EXERCISES = [
 QUESTIONS = [
     SeveralChoices(
         id="L15-Q1", objective="L15-O1",
-        prompt="Which of these links make a casting larger?",
-        explanation="The mould grows while it sets and while it is heated, and a layer of lacquer makes the pattern wider. Wax and metal shrink.",
+        prompt="Which of these links make the casting larger?",
+        explanation="The mould grows while it sets and while it is heated. A layer of lacquer makes the pattern wider. Wax and metal shrink.",
         options=(
-            Option("The investment sets.", "It is mostly gypsum or phosphate, and it grows.", correct=True),
-            Option("The investment is heated.", "Its silica grows, suddenly at certain temperatures.", correct=True),
+            Option("The investment sets.", "Its binder, gypsum or phosphate, pushes outward while it sets: the mould grows.", correct=True),
+            Option("The investment is heated.", "The silica in it grows, most of all at certain temperatures: the mould grows.", correct=True),
             Option("The wax cools.", "It shrinks while it cools."),
             Option("The alloy becomes solid and cools.", "It shrinks most of all links."),
-            Option("Lacquer is brushed on the die.", "The pattern is made over the layer.", correct=True),
+            Option("Lacquer is brushed on the die.", "The wax pattern is made over the layer, so it becomes wider.", correct=True),
         )),
     NumberWithUnit(
         id="L15-Q2", objective="L15-O2",
@@ -128,23 +128,23 @@ QUESTIONS = [
         parameters=lambda draw: draw.choice([{"a": 30, "b": 40}, {"a": 12, "b": 5}]),
         key=lambda p: (p.a ** 2 + p.b ** 2) ** 0.5, unit="µm", relative_tolerance=0.02, tolerance_why="plain arithmetic.",
         slips=(Slip(lambda p: float(p.a + p.b), "That is both at their worst end together."),),
-        hint="Square, add, root.", explanation="{key}: less than the plain sum, for both are rarely at their worst end together."),
+        hint="Square, add, root.", explanation="{key}: less than the plain sum, because both are rarely at their worst end together."),
     Choice(
         id="L15-Q4", objective="L15-O4",
-        prompt="For which work is a stone of low expansion right, whatever the alloys do?",
-        explanation="Where the cast is the end of the chain nothing comes after it that shrinks.",
+        prompt="For which work is a stone of low expansion the right choice, without asking about alloys?",
+        explanation="Here the cast is the last link before the work. Nothing that shrinks comes after it.",
         options=(
             Option("A crown in an alloy that shrinks more than its investment grows.", "There a larger die may cancel a part."),
             Option("An appliance that is made directly on a cast from a steady impression.", "Nothing shrinks afterwards.", correct=True),
-            Option("None: it is always the best.", "It grows least. Whether this is best depends on the other links."),
-            Option("Any work longer than 30 mm.", "The length makes micrometres of percents. Which sign is wanted, the chain decides."),
+            Option("None: it is always the best.", "It grows least. Whether that is best depends on the other links."),
+            Option("Any work longer than 30 mm.", "The length turns percents into micrometres. Whether more or less growth is wanted, the other links decide."),
         )),
     Choice(
         id="L15-Q5", objective="L15-O3",
         prompt="The range of a chain goes from 20 to 85 µm. Wanted is 50 to 100 µm. What do you write?",
-        explanation="Inside in part: it may fit. The next step is a measurement of the link with the largest doubt.",
+        explanation="A part of the range lies inside: it may fit. Next, measure the link with the largest doubt.",
         options=(
-            Option("It fits: the middle lies inside.", "Half of the range does not."),
+            Option("It fits: the middle lies inside.", "Nearly half of the range does not."),
             Option("It is too small.", "A part of the range lies inside."),
             Option("It may fit; measure the link with the largest doubt.", "Then the range becomes narrower where it counts.", correct=True),
             Option("Choose another stone until the range lies inside.", "No stone makes the range of the other links narrower."),
@@ -178,7 +178,7 @@ BENCH_TASKS = [
             "Wear a mask and eye protection with powder. Never put any part of the body into a setting mass: it gets hot.",
             "No impression from a mouth for this task.",
             "No casting of metal in this task: hot ovens, molten alloy and investment dust, which holds silica, only in trained hands with extraction. Dust of nickel alloys is harmful.",
-            "Rests go where your laboratory says, never down the drain.",
+            "Waste goes where your laboratory says, never down the drain.",
             "The instructions of the product and of your laboratory come first.",
         ), objectives=("L15-O2", "L15-O3")),
 ]

@@ -324,7 +324,7 @@ def _paste_picture(recipe, line, kept, time_min, last):
     if gloss is not None and gloss <= last:
         marks += [Rule(x=gloss, colour="vermillion", dash="dotted", label="gloss is lost", label_height="bottom")]
     if np.isfinite(stress):
-        marks += _dot(time_min, np.log10(stress), _pressure(stress))
+        marks += _dot(time_min, max(np.log10(stress), YIELD_RANGE[0]), _pressure(stress))       # a mix like water rests on the axis
     top = _time_panel("stiffness", last, YIELD_RANGE, "yield stress of the paste (Pa)", marks, _stiffness_rules(), title="From paste to stone",
                       height_share=1.15, y_ticks=((2, "100"), (3, "1000"), (4, "10⁴"), (5, "10⁵"), (6, "10⁶")))
     strong = [*_curve(line, "strength_mpa", kept, "green"), _cursor(time_min), *_dot(time_min, strength, with_unit(strength, "MPa", 2), 22)]

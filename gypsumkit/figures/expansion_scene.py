@@ -194,7 +194,7 @@ def _numbers(die, pins):
 
     def row(words, of, unit):
         values = of(die)
-        span = "" if not np.isfinite(values[0]) else range_words(values[1], values[2])
+        span = "" if not np.isfinite(values[0]) else range_words(values[1], values[2]) + ("" if predicted_growth(die.recipe).valid else " extrapolated")
         return (words, cell(die, values, unit), span, *(cell(pin, of(pin), unit) for pin in pins))
     rows = [row("expansion at 2 h", lambda one: growth_percent(one.recipe, one.view == UNDER_WATER), "%"),
             row("this length becomes longer by", _micrometres, "µm")]
@@ -278,7 +278,7 @@ def _tooth():
 def _die_picture(die):
     value = growth_percent(die.recipe, die.view == UNDER_WATER)[0]
     grown = 1.0 + TIMES_DRAWN * (value if np.isfinite(value) else 0.0) / 100.0
-    shown = min(grown, 1.75)
+    shown = min(grown, 1.65)
     marks = [Polygon(shown * DIE_X, shown * DIE_Y, fill="pale orange", edge="vermillion", hatch="dots", width=3),
              Polygon(DIE_X, DIE_Y, fill=None, edge="black", dash="dashed", width=2)]
     if np.isfinite(value):
@@ -286,8 +286,8 @@ def _die_picture(die):
         marks += [Line([0.68, 0.68], [0.0, 0.98], colour="black", width=2), Line([0.8, 0.8], [0.0, 0.98 * shown], colour="vermillion", width=3),
                   Text(0.0, 1.98, f"{die.length_mm:g} mm + {rounded(longer[0], 2)} µm", bold=True, size=20)]
         words = f"A length of {die.length_mm:g} mm, drawn on a die with its change {TIMES_DRAWN:.0f} times as large: {_micrometre_words(die)} longer."
-        if shown < grown:
-            marks.append(Text(0.0, 1.83, "larger than the drawing can show", size=15))
+        beyond = ["larger than the drawing can show"] * (shown < grown) + ["extrapolated: trust it less"] * (not predicted_growth(die.recipe).valid)
+        marks += [Text(0.0, 1.86 - 0.12 * row, said, size=15) for row, said in enumerate(beyond)]
     else:
         words = "The die is not drawn: the mix does not set."
         marks = [Text(0.0, 1.98, "it does not set", bold=True, size=20)]

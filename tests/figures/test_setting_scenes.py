@@ -65,6 +65,19 @@ def test_paste_ends_where_the_gloss_is_lost():
     assert marks(panel(clock_scene.clock_scene(PLASTER, 20.0), "paste", "stiffness"), Marker) == []
 
 
+def test_a_mix_like_water_rests_on_the_axis_of_its_panel():
+    shown = panel(clock_scene.clock_scene(Recipe("model plaster", 0.80), 10.0), "paste", "stiffness")
+    (dot,) = marks(shown, Marker)
+    assert dot.y == shown.y_range[0]
+
+
+def test_a_growth_outside_the_range_of_the_model_says_so_in_picture_and_table():
+    for ratio, outside in ((0.50, False), (0.32, True)):
+        scene = expansion_scene.expansion_scene(expansion_scene.Die(Recipe("model plaster", ratio), 40.0, expansion_scene.IN_AIR_2013))
+        said = [mark.string for mark in marks(panel(scene, "die", "die"), Text)]
+        assert ("extrapolated: trust it less" in said) is outside and scene.numbers.rows[0][2].endswith("extrapolated") is outside
+
+
 def test_events_stand_in_the_strip_with_their_ranges():
     events, shown = predict_setting("model plaster", 0.50), panel(clock_scene.clock_scene(PLASTER, 10.0), "clock", "events")
     assert [mark.x for mark in marks(shown, Marker)] == pytest.approx([events[name].value for name, *_ in clock_scene.EVENTS])

@@ -12,6 +12,19 @@ from tests.browser.lab import running_lab
 from tests.browser.lesson_page import open_for_many
 from tests.browser.loop import in_loop
 
+MEANWHILE = ("test_desk_panel.py", "test_judging_panels.py", "test_plan_panel.py")
+
+
+@pytest.hookimpl(trylast=True)
+def pytest_collection_modifyitems(items):
+    """Put the tests that wait for two real minutes of the bench clock behind those of the panels, which run meanwhile."""
+    late = [item for item in items if "two_minutes_later" in getattr(item, "fixturenames", ())]
+    if late:
+        meanwhile = [item for item in items if item.path.name in MEANWHILE]
+        others = [item for item in items if item not in late + meanwhile]
+        place = max((place for place, item in enumerate(others, 1) if item.path == late[0].path), default=0)
+        items[:] = others[:place] + meanwhile + late + others[place:]
+
 
 @pytest.hookimpl(tryfirst=True)
 def pytest_pyfunc_call(pyfuncitem):

@@ -17,11 +17,12 @@ ROWS = (
         ("choose from a list", "arrow up, arrow down"), ("type a number or a list", "type, then Enter"))),
     ("A slider", (("one step", "arrow left, arrow right"), ("a large step", "Page Up, Page Down"), ("to an end", "Home, End"))),
     ("On the stage (the button, then the space bar; it keeps the focus)", (
-        ("cover the window, or leave", "Projector view"), ("white on black, or back", "Dark room"), ("keep this one to compare", "Pin this one"),
+        ("cover the window, or leave", "Projector view; Esc leaves"), ("white on black, or back", "Dark room"), ("keep this one to compare", "Pin this one"),
         ("several recipes at once", "Compare recipes: 42, 50 of model plaster"), ("back to the start", "Reset"), ("for your slides", "Save picture, Save numbers"))),
     ("In the demonstration", (
         ("the step after, the step before", "Next step, Previous step"), ("what happens, and the answer", "Reveal"), ("question or picture", "Show the question"),
-        ("hands before and after", "A 12, B 7, C 3, then Enter"), ("the rings", "Lift all rings, Vibrator on, Again"), ("for another class", "Begin anew"))),
+        ("hands before and after", "A 12, B 7, C 3, then Enter"),
+        ("the real mix", "Start the clock, Gloss lost now"), ("the rings", "Lift all rings, Vibrator on, Again"), ("for another class", "Begin anew"))),
 )
 
 

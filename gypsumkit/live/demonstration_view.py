@@ -193,11 +193,16 @@ class DemonstrationView(Block):
         self.show_words()
 
     def begin_anew(self):
-        """Begin at the first step for another class; what was counted is set aside under a dated name."""
+        """Begin at the first step for another class; what was counted is set aside under a dated name, and the bench clock is stopped."""
         name = self.state.begin_anew()
-        self.show_step()
-        if name:
-            self.show_message(f"Begun anew; what was counted before is kept in {name}.")
+        said = [f"Begun anew; what was counted before is kept in {name}."] * bool(name)
+        try:
+            if self.clock.running:
+                self.clock.stop()
+                said.append(f"The bench clock is stopped at {said_minute(self.clock.minute())}.")
+        finally:
+            self.show_step()
+        self.show_message("\n".join(said))
 
     def start_clock(self):
         """Powder meets water: start the bench clock, whatever step is shown."""

@@ -218,6 +218,9 @@ def test_the_bench_clock_is_started_and_retimed_from_every_step(work):
     show.piece.stop()
     show.next_button.click()
     assert seen(show.start_button) and not seen(show.clock_time) and not show.errors
+    show.start_button.click()
+    show.anew_button.click()
+    assert not show.clock.running and "clock is stopped at 0:00" in show.message.value and seen(show.start_button) and not show.errors
 
 
 def test_the_bench_clock_follows_the_room():

@@ -23,7 +23,7 @@ def _parser():
     parser.add_argument("--new", action="store_true", help=f"describe a new paper in {FILE}, which can be edited, and begin a roster")
     parser.add_argument("--title", metavar="TEXT", help="with --new: the title of the paper")
     parser.add_argument("--tasks", nargs="+", metavar="T02-1", help="with --new: the tasks, in their order")
-    parser.add_argument("--lessons", nargs="+", metavar="02", help="or the lessons that tasks are chosen from")
+    parser.add_argument("--lessons", nargs="+", metavar="02", help="or the lessons that tasks are chosen from, such as 02 05 or 02-09")
     parser.add_argument("--marks", metavar="N", help="with --lessons: marks of the whole paper")
     parser.add_argument("--minutes", metavar="N", help="with --new: how long it lasts; one and a half for each mark when not given")
     parser.add_argument("--due", metavar="'2027-03-05 16:00'", default="", help="with --new: when papers have to be back")

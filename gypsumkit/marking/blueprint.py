@@ -294,7 +294,7 @@ def choose(lessons, marks):
     Parameters
     ----------
     lessons : sequence of str
-        Such as ``["02", "5"]``.
+        Such as ``["02", "5", "7-9"]``.
     marks : int
         Wanted.
 
@@ -308,8 +308,11 @@ def choose(lessons, marks):
     Problem
         When a lesson has no tasks, or they cannot add up to it.
     """
-    wanted = []
+    wanted, single = [], []
     for one in lessons:
+        span = re.fullmatch(r"(\d{1,2})\s*[-–]\s*(\d{1,2})", str(one), re.A)
+        single += [f"{number:02d}" for number in range(int(span[1]), int(span[2]) + 1)] if span and int(span[1]) <= int(span[2]) else [one]
+    for one in single:
         if not re.fullmatch(r"\d{1,2}", str(one), re.A) or not any(task.lesson == f"{int(one):02d}" for task in all_tasks().values()):
             raise Problem(f"There are no tasks on lesson {str(one)[:20]}: there are some on {', '.join(sorted({task.lesson for task in all_tasks().values()}))}.")
         if f"{int(one):02d}" not in wanted:

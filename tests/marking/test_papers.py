@@ -266,7 +266,7 @@ def test_the_blueprint_adds_up():
     assert any("hard" in one or "easy" in one for one in blueprint([find_task("T02-2")]).remarks)
 
 
-@pytest.mark.parametrize("lessons, marks", [(("02", "05"), 20), (("2",), 9), (tuple(f"{number}" for number in range(13)), 40), (("00", "12"), 12)])
+@pytest.mark.parametrize("lessons, marks", [(("02", "05"), 20), (("2",), 9), (tuple(f"{number}" for number in range(16)), 48), (("00", "12"), 12)])
 def test_tasks_are_chosen_to_add_up_and_are_spread(lessons, marks):
     chosen = choose(lessons, marks)
     tasks = [find_task(one) for one in chosen]
@@ -276,7 +276,12 @@ def test_tasks_are_chosen_to_add_up_and_are_spread(lessons, marks):
     assert {task.lesson for task in tasks} == {f"{int(one):02d}" for one in lessons} and len({task.level for task in tasks}) > 1
 
 
-@pytest.mark.parametrize("lessons, marks, says", [(("13",), 10, "no tasks on lesson 13"), (("x",), 10, "no tasks on lesson x"), (("02",), 1000, "marks together"), (("02",), 0, "cannot be chosen")])
+def test_lessons_may_be_given_as_a_range():
+    assert choose(("02-05", "7"), 30) == choose(("02", "03", "04", "05", "07"), 30)
+    assert {find_task(one).lesson for one in choose(("2–15",), 60)} == {f"{number:02d}" for number in range(2, 16)}
+
+
+@pytest.mark.parametrize("lessons, marks, says", [(("16",), 10, "no tasks on lesson 16"), (("14-17",), 10, "no tasks on lesson 16"), (("5-2",), 10, "no tasks on lesson 5-2"), (("x",), 10, "no tasks on lesson x"), (("02",), 1000, "marks together"), (("02",), 0, "cannot be chosen")])
 def test_what_cannot_be_chosen_is_said(lessons, marks, says):
     with pytest.raises(Problem, match=says):
         choose(lessons, marks)

@@ -29,7 +29,7 @@ def typed(part, value):
 
 def test_there_are_enough_tasks_on_every_lesson_and_of_every_kind_and_level():
     assert len(TASKS) >= 40
-    assert lessons() == [f"{number:02d}" for number in range(13)]
+    assert lessons() == [f"{number:02d}" for number in range(16)]
     assert all(sum(task.lesson == lesson for task in TASKS.values()) >= 3 for lesson in lessons())
     kinds = {part.kind for task in TASKS.values() for part in task.parts}
     assert kinds == {"number", "choice", "several", "order", "recipe", "code", "words"}

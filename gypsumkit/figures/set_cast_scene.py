@@ -52,7 +52,18 @@ def _water_words(soak):
     return f"it lies in {soak.water_l:g} L of {kind}"
 
 
-def _time_words(minutes):
+def time_words(minutes):
+    """Say a time in s, min or h.
+
+    Parameters
+    ----------
+    minutes : float
+        min; inf when it lies beyond a day.
+
+    Returns
+    -------
+    str
+    """
     if not np.isfinite(minutes):
         return "never within a day"
     value, unit = (60 * minutes, "s") if minutes < 1 else (minutes, "min") if minutes < 99.5 else (minutes / 60, "h")
@@ -79,7 +90,7 @@ def _when_words(soak, depth_um):
     perhaps, certainly = soak.minutes_until(depth_um)
     if not np.isfinite(perhaps):
         return "not within a day"
-    return f"perhaps after {_time_words(perhaps)}, " + (f"certainly after {_time_words(certainly)}" if np.isfinite(certainly) else "but not certainly within a day")
+    return f"perhaps after {time_words(perhaps)}, " + (f"certainly after {time_words(certainly)}" if np.isfinite(certainly) else "but not certainly within a day")
 
 
 def _rinses_words(soak):
@@ -103,7 +114,7 @@ def etching_words(soak):
     str
     """
     low, high = soak.depth_um()
-    said = (f"A set cast of {soak.powder}, porosity {rounded(100 * soak.porosity, 3)} %, wetted surface {soak.area_cm2:g} cm². For {_time_words(soak.minutes)} "
+    said = (f"A set cast of {soak.powder}, porosity {rounded(100 * soak.porosity, 3)} %, wetted surface {soak.area_cm2:g} cm². For {time_words(soak.minutes)} "
             f"{_water_words(soak)}, at {soak.temperature_c:g} °C. ")
     if soak.wetting == SATURATED:
         return said + ("The surface loses nothing: this water already holds all the gypsum that it can. True only while it is full: keep lumps of set gypsum in it. "
@@ -119,7 +130,7 @@ def _etching_numbers(soak):
     rows = []
     for minutes in sorted({1.0, 10.0, 60.0, 720.0, soak.minutes}):
         most = soak.most_um(minutes)
-        rows.append((_time_words(minutes), _depth_words(*soak.depth_um(minutes)), _depth_words(*soak.tip_um(minutes)), _depth(most) if most > 0 else "nothing"))
+        rows.append((time_words(minutes), _depth_words(*soak.depth_um(minutes)), _depth_words(*soak.tip_um(minutes)), _depth(most) if most > 0 else "nothing"))
     return Table(("time", "surface", f"tip of an edge of {EDGE_DEGREES:g}°", "if all water became full"), tuple(rows), f"Lost in {soak.wetting}, at least and at most")
 
 
@@ -149,12 +160,12 @@ def _depth_picture(soak):
         moving += [Band(log, _log(lows), _log(highs), hatch="rising"), Line(log, _log(most), colour="dark grey", dash="dashed"),
                    Text(left, up[1], "dashed: all water full", anchor="start", height="top", up=-3),
                    Rule(x=x, width=1.5, dash="solid"), Line([x, x], [_log(low), _log(high)], colour="vermillion", width=5),
-                   Marker(x, float(_log(low)), "circle"), Marker(x, float(_log(high)), "square"),
+                   Marker(x, float(np.clip(_log(low), *up)), "circle"), Marker(x, float(np.clip(_log(high), *up)), "square"),
                    Text(across[1] - 0.05, up[0], f"now {_span(low, high)}", anchor="end", height="bottom", bold=True, size=18, up=4)]
     panel = Panel("depth", across, up, title="Lost from the surface", x_label="time in the water (longer steps)", y_label="depth lost (µm, longer steps)",
                   x_ticks=tuple((float(np.log10(minutes)), words) for minutes, words in MINUTE_TICKS),
                   y_ticks=tuple((float(np.log10(depth)), words) for depth, words in DEPTH_TICKS), backdrop=tuple(marks), moving=tuple(moving))
-    return Picture("depth", (panel,), height=PICTURE_HEIGHT, words=f"Lost from the surface in {soak.wetting}: {_depth_words(low, high)} after {_time_words(soak.minutes)}.")
+    return Picture("depth", (panel,), height=PICTURE_HEIGHT, words=f"Lost from the surface in {soak.wetting}: {_depth_words(low, high)} after {time_words(soak.minutes)}.")
 
 
 def _edge_picture(soak):

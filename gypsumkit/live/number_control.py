@@ -130,25 +130,45 @@ class NumberControl(widgets.HBox):
 
 
 class WideNumberControl(NumberControl):
-    """A number from seconds to days: its slider goes by shares of the number, 100 steps for ten times as much, to two digits.
+    """A number from seconds to days: its slider goes by shares of the number, 20 steps for ten times as much, to two digits.
 
-    Parameters are those of `NumberControl`, without `step`.
+    Parameters are those of `NumberControl`, without `step`, and:
+
+    Parameters
+    ----------
+    shown : callable
+        Says the number beside the slider.
     """
 
-    STEP = 0.01
+    STEP = 0.05
 
-    def __init__(self, name, value, low, high, unit, what, example, decimals=0):
-        super().__init__(name, value, low, high, self.STEP, unit, what, example, decimals)
+    def __init__(self, name, value, low, high, unit, what, example, shown):
+        super().__init__(name, value, low, high, self.STEP, unit, what, example)
+        self.shown, self.said = shown, widgets.Label(value=shown(value))
+        self.children = (self.slider, self.said, self.typed)
 
     def make_slider(self, step, **said):
-        """Return the slider."""
-        return widgets.FloatLogSlider(value=self.value, base=10, min=math.log10(self.low), max=math.log10(self.high), step=step, **said)
+        """Return the slider; the number itself stands beside it, since the handle can only be near it."""
+        return widgets.FloatLogSlider(value=self.value, base=10, min=math.log10(self.low), max=math.log10(self.high), step=step, **{**said, "readout": False})
 
     def from_slider(self):
-        """Take the number from the slider, to two digits."""
+        """Take the number from the slider, to two digits; the ends as they are."""
+        before = self.value
         super().from_slider()
-        if self.value == self.slider.value:
-            self.value = min(max(float(f"{self.value:.2g}"), self.low), self.high)
+        if self.value != before:
+            ends = [end for end in (self.low, self.high) if abs(math.log10(self.value / end)) < self.STEP / 2]
+            self.value = ends[0] if ends else float(f"{self.value:.2g}")
+        self.said.value = self.shown(self.value)
+
+    def from_typing(self):
+        """Take the number from what was typed."""
+        super().from_typing()
+        self.said.value = self.shown(self.value)
+
+    def set(self, value):
+        """Put the number to a value between its ends."""
+        super().set(value)
+        self.said.value = self.shown(self.value)
 
     def steps_moved(self):
         """Return how many steps the handle of the slider stands away from the number."""

@@ -7,8 +7,8 @@ from gypsumkit.quiz import bank as course_bank
 from gypsumkit.quiz.recall import plan_of_recall
 
 HEADS = ("Objective", "in words", "predictions", "questions", "exercises", "to write about", "at the bench", "comes back in")
-READING = ("Questions, predictions and exercises ask an objective; what is written and the work at the bench train it. "
-           "“Comes back in” names the lessons that recall it, and the parts of the last recall.")
+READING = ("An objective is what a student can do after the lesson. Predictions, questions and exercises test it. Writing and the work at the bench train it. "
+           "“Comes back in” names the lessons, and the parts of the last recall, that ask for it again.")
 
 
 @dataclass(frozen=True)

@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from gypsumkit.figures.set_cast_scene import COOL_C, DRYING_LIMITS, ETCHING_LIMITS, TOP_C, drying_scene, etching_scene
+from gypsumkit.figures.set_cast_scene import COOL_C, DRYING_LIMITS, ETCHING_LIMITS, TOP_C, drying_scene, etching_scene, time_words
 from gypsumkit.live.controls import choice, powder_choice
 from gypsumkit.live.explorer import Explorer
 from gypsumkit.live.number_control import NumberControl, WideNumberControl
@@ -31,7 +31,7 @@ class EtchingExplorer(Explorer):
         self.powder_name = start.powder
         super().__init__({
             "wetting": choice("Wetted by", WETTINGS, start.wetting),
-            "minutes": WideNumberControl("Time in the water (min)", start.minutes, LEAST_MIN, MOST_MIN, "min", "the time in the water", "30 s or 2 h", decimals=1),
+            "minutes": WideNumberControl("Time in the water (min)", start.minutes, LEAST_MIN, MOST_MIN, "min", "the time in the water", "30 s or 2 h", time_words),
             "water_l": NumberControl("Water (L a minute, or L in the bowl)", start.water_l, LEAST_L, MOST_L, 0.1, "L", "the water", "500 mL", decimals=1),
             "temperature_c": NumberControl("Water temperature (°C)", start.temperature_c, COLDEST_C, WARMEST_C, 1, "°C", "the temperature of the water", "20 °C"),
             "area_cm2": NumberControl("Wetted surface (cm²)", start.area_cm2, LEAST_CM2, MOST_CM2, 5, "cm²", "the wetted surface", "60 cm²"),

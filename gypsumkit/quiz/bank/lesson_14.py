@@ -143,7 +143,7 @@ QUESTIONS = [
         )),
     SeveralChoices(
         id="L14-Q4", objective="L14-O3",
-        prompt="Surface and edges of a cast: which of these does the lesson support?",
+        prompt="Surface and edges of a cast: which of these are right?",
         explanation="Mix with less water, let the cast dry before you use it, keep tap water away, and keep tools away from margins.",
         options=(
             Option("A wet margin is scratched more easily than a dry one.", "Strength and hardness are lower while water sits between the crystals.", correct=True),
@@ -172,7 +172,7 @@ QUESTIONS = [
         )),
     Choice(
         id="L14-Q7", objective="L14-O2",
-        prompt="A dry cast is dipped into saturated water, and then something is pressed against it. How strong is it, by the model of this lesson?",
+        prompt="A dry cast is dipped into saturated water, and then something is pressed against it. How strong is it, by the model of lesson 14?",
         parameters={}, computed={"times": lambda p: _times_wet("dental stone", 1.0)},
         explanation="As weak as wet. The water goes to the contacts of the crystals again. Let it dry before you load it.",
         options=(

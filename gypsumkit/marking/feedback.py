@@ -24,6 +24,12 @@ FOLLOWED = "Follow-through: it is worked rightly from your own earlier result, s
 WAITS = "Waits for an assessor."
 READ_BESIDE = "The questions with your own numbers stand in your paper: read this page beside it."
 MOST_TO_READ = 6
+# What the candidate is told of what was found on the returned files; the rest is for the assessor.
+TOLD = {
+    "another paper": "In the paper that came back under your number, questions are not the ones that were handed out to you. It was marked by your own questions. Speak to the assessor.",
+    "two returns": "More than one paper came back from you, and one of them was marked. If the answers below are not the ones that you meant, speak to the assessor.",
+    "text changed": "The text of a question is not what was handed out. It was marked by the question as it was handed out.",
+}
 
 
 class Study(NamedTuple):
@@ -73,6 +79,8 @@ def feedback_page(marks, candidate_number, paper, study=study_of, provisional=Tr
         raise Problem(f"No paper of candidate {str(candidate_number)[:20]} is marked.")
     body = [f"<h1>{pages.safe(paper.title)}</h1>\n", pages.paragraph(f"Feedback for candidate {candidate_number}"), _total(standing(marks, candidate_number, paper)),
             pages.note(PROVISIONAL if provisional else FINAL), pages.paragraph(READ_BESIDE)]
+    kinds = {one.kind for one in marks.findings_of(candidate_number)}
+    body += [pages.note(words) for kind, words in TOLD.items() if kind in kinds]
     changed = sum(bool(row.changed_by) for row in rows)
     if changed:
         body.append(pages.paragraph(f"{changed} {'mark was' if changed == 1 else 'marks were'} decided by an assessor; the reason stands beside it."))
@@ -141,7 +149,7 @@ def why(row):
         given.append("An assessor will look at this answer.")
     if row.changed_by:
         given.append(decided_words(row))
-    given = [one for one in given if one]
+    given = [one if one[-1] in ".!?…”" else one + "." for one in given if one]
     if not given:
         given = ["Full marks."] if row.marks == row.out_of else ["No reason was written down for this mark; ask the assessor."]
     return " ".join(given)

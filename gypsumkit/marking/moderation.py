@@ -263,6 +263,8 @@ def decided_words(row):
     if not found:
         return "An assessor decided this mark." if row.changed_by else ""
     before, why = found["automatic"], found["why"]
+    if before != "none" and float(before) == float(found["marks"]):
+        return f"An assessor looked at it and kept {found['marks']}: {why}"
     return f"An assessor gave {found['marks']}" + (f" where the automatic mark was {before}" if before != "none" else "") + f": {why}"
 
 

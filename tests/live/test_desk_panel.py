@@ -162,11 +162,11 @@ def test_a_marker_works_through_all_answers_to_one_question(desk):
         taken.append((int(desk.task.value), desk.part.value, desk.candidate.value))
     assert taken == sorted(places)
     desk.view.value = TO_LOOK_AT
-    assert [row[0] for row in desk._to_look_at()[1]] == [f"{task} ({part})" for task, part, _ in sorted(places)][:60]
+    assert [row[0] for row in desk._to_look_at()[1]] == [f"{task}\N{NO-BREAK SPACE}({part})" for task, part, _ in sorted(places)][:60]
     task, part, _ = taken[-1]
     desk.question.value = f"task {task} ({part})"
     desk.next_button.click()
-    assert (int(desk.task.value), desk.part.value) == (task, part) and {row[0] for row in desk._to_look_at()[1]} == {f"{task} ({part})"}
+    assert (int(desk.task.value), desk.part.value) == (task, part) and {row[0] for row in desk._to_look_at()[1]} == {f"{task}\N{NO-BREAK SPACE}({part})"}
     before = desk.candidate.value
     desk.new_marks.value, desk.who.value, desk.why.value = "1", "A.B.", "One point of three is named."
     desk.change_next_button.click()

@@ -55,10 +55,12 @@ def test_every_mark_below_full_has_a_reason():
     assert "will look" in why(one(marks=0.0, by_hand=True, why="“x” is not a number."))
     assert why(one(marks=None, by_hand=True, why="To be marked by hand: Look for: Pores (1 mark).")) == "Waits for an assessor.", "what is looked for is for the assessor until the mark is given"
     decided = {"by_hand": True, "changed_by": "automatic mark none; 1 by A.B. on 2026-01-02 03:04:05: one reason of two"}
-    assert why(one(marks=1.0, why="To be marked by hand: Look for: Pores (1 mark).", **decided)) == "What was looked for: Pores (1 mark). An assessor gave 1: one reason of two"
+    assert why(one(marks=1.0, why="To be marked by hand: Look for: Pores (1 mark).", **decided)) == "What was looked for: Pores (1 mark). An assessor gave 1: one reason of two."
+    kept = {"by_hand": True, "changed_by": "automatic mark 0; 0 by A.B. on 2026-01-02 03:04:05: wrong letter"}
+    assert why(one(marks=0.0, why="Right: A", **kept)) == "Right: A. An assessor looked at it and kept 0: wrong letter."
     unread = "Not read surely; it counts 0 until an assessor has looked at it: “x” is not a number."
     assert why(one(marks=0.0, by_hand=True, why=unread)) == unread
-    assert why(one(marks=1.0, why=unread, **decided)) == "“x” is not a number. An assessor gave 1: one reason of two"
+    assert why(one(marks=1.0, why=unread, **decided)) == "“x” is not a number. An assessor gave 1: one reason of two."
     assert why(one(why="The step is right. Taken per 100 mL.", slip="Taken per 100 mL.")).count("Taken") == 1
     assert FOLLOWED not in why(one(followed_through=True, why="Follow-through from your 0.6."))
 
@@ -71,6 +73,13 @@ def test_a_mark_that_was_decided_says_why_and_not_who(tmp_path):
     text = " ".join(seen(feedback_page(moderated(marks, decisions.all()), row.candidate_number, PAPER)).text)
     assert "An assessor gave" in text and "The unit stands in the line before." in text and "Q.X." not in text
     assert "1 mark was decided by an assessor" in text
+
+
+def test_a_candidate_is_told_when_the_questions_are_not_the_own_ones():
+    findings = [Finding("1001", "1001.ipynb", "another paper", "Every question here is that of candidate 1002."), Finding("1001", "1001 (1).ipynb", "two returns", "Two.")]
+    text = " ".join(seen(feedback_page(Marks([one(marks=2.0)], findings), "1001", PAPER)).text)
+    assert "not the ones that were handed out to you" in text and "More than one paper came back" in text and "1002" not in text and "ipynb" not in text
+    assert "handed out to you" not in " ".join(seen(feedback_page(Marks([one(marks=2.0)]), "1001", PAPER)).text)
 
 
 def test_parts_that_wait_leave_the_grade_open():

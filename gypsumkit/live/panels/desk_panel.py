@@ -24,6 +24,7 @@ from gypsumkit.marking.invented import make_invented
 from gypsumkit.marking.item_statistics import item_analysis
 from gypsumkit.marking.marks import MARKS_FILE, Marks
 from gypsumkit.marking.moderation import Decisions, automatic_marks, by_question, changes_words, open_rows, said, with_decisions
+from gypsumkit.marking.pages import counted
 from gypsumkit.marking.practical_folder import mark_practical, write_forms
 from gypsumkit.marking.report import equal_answers, mark_why, not_yet, write_report
 from gypsumkit.marking.roster import read_roster
@@ -277,7 +278,7 @@ class DeskPanel(Block):
         left = f" {len(same)} answers to this question ask for a look." if len(same) > 1 else ""
         asked = self._asked_of(row)
         self.answer.value = _as_wide_as_the_page(
-            f"<p>Task {row.task_number} ({html.escape(row.label)}), of {said(row.out_of)} marks.{left}</p>" + (f"<p><em>Asked:</em></p>{paragraphs(asked)}" if asked else "")
+            f"<p>Task {row.task_number} ({html.escape(row.label)}), of {counted(said(row.out_of), 'mark')}.{left}</p>" + (f"<p><em>Asked:</em></p>{paragraphs(asked)}" if asked else "")
             + f"<p>{html.escape(mark_why(row))}</p><p><strong>Candidate {html.escape(row.candidate_number)}</strong> {now}:</p>"
             f"<blockquote>{paragraphs(row.answer) or '<p>no answer</p>'}</blockquote>")
 
@@ -422,7 +423,7 @@ class DeskPanel(Block):
         for row in found[:MOST_SHOWN]:
             why = mark_why(row)
             same = (row.task_number, row.label, why)
-            rows.append((f"{row.task_number} ({row.label})", row.candidate_number, "waits" if row.marks is None else f"{said(row.marks)} of {said(row.out_of)} so far",
+            rows.append((f"{row.task_number}\N{NO-BREAK SPACE}({row.label})", row.candidate_number, "waits" if row.marks is None else f"{said(row.marks)} of {said(row.out_of)} so far",
                          row.answer[:200] or "no answer", "as above" if same == before else why))
             before = same
         return ("Part", "candidate", "mark now", "answer", "why"), rows, len(found)

@@ -43,7 +43,7 @@ TABLE_ROWS = (
 
 LIMITS = ("Limits: the clock is a teaching model. Its constants were chosen so that each powder loses its gloss and is set when practice says "
           "(plaster 13 and 30 min, stones 10 and 15 to 16), so these times are no proof. The sizes of the effects of turns, salts and damp "
-          "powder are ours, from a few handbook times recalled; a real product differs, follow its maker. Flow and strength are made for 15 to "
+          "powder are ours, from a few handbook times, from memory; a real product differs, follow its maker. Flow and strength are made for 15 to "
           "35 °C. Borax is toxic for reproduction: it exists here only. For teaching only.")
 
 

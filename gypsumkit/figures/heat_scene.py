@@ -23,7 +23,7 @@ POINTS, SIZES = 91, 25
 
 LIMITS = ("Limits: one temperature stands for the whole cast; in a large cast the middle is hotter than the skin, so the true middle is hotter "
           "still. The cast is a cube in still air; a rubber mould or a bowl keeps it warmer, a thin layer cools it. The heat of the reaction is "
-          "from formation enthalpies recalled, the loss to the air is ours. Never judge by this picture whether a mass is safe to touch. For "
+          "computed from enthalpies, from memory; the loss to the air is ours. Never judge by this picture whether a mass is safe to touch. For "
           "teaching only.")
 
 

@@ -1,4 +1,4 @@
-"""Whether a batch meets the requirements of its type: pass, fail, or not decidable with this many specimens, and how sure that is.
+"""Whether a batch meets the requirements of its type: pass, fail, or not decided with this many specimens, and how sure that is.
 
 The rule: a first series of five specimens. Four or five that meet the limit are a pass, two or fewer a fail. With three, a second
 series of five is made, and all of it has to meet the limit. It is remembered from standards of other dental materials; whether
@@ -17,7 +17,7 @@ from gypsumkit.showing import rounded
 from gypsumkit.units import find_unit, read_number
 
 SERIES, ENOUGH, SECOND_SERIES_AT = 5, 4, 3
-PASS, FAIL, OPEN = "pass", "fail", "not decidable"
+PASS, FAIL, OPEN = "pass", "fail", "not decided"
 RULE = ("The rule used: five specimens. Four or five that meet the limit: pass. Two or fewer: fail. Three: five more are made, and all five have to meet it. "
         "It is remembered from standards of other dental materials; look up what your standard asks of each test.")
 MOST_SPECIMENS = 10_000

@@ -173,7 +173,7 @@ def sheet_value(name, text):
         When it is no such value, or not possible.
     """
     kind = VALUES[name]
-    parts = re.split(r"\s*(?:\bto\b|–|\.\.)\s*", str(text).strip(), maxsplit=1)
+    parts = re.split(r"\s*(?:\bto\b|–|\.\.|(?<=[\w%])\s*-(?=\s*\d))\s*", str(text).strip(), maxsplit=1)
     ends = [_read(name, part) for part in _with_the_same_unit(parts)]
     low, high = (min(ends), max(ends)) if len(ends) == 2 else (None, None)
     if low is not None and ends[0] > ends[1]:
@@ -281,7 +281,8 @@ def made(own):
             for end in (given[RATIO].low, given[RATIO].high):
                 checked_ratio(parent, ratio if end is None else end)
         except Problem as problem:
-            raise Problem(f"{problem} If the sheet says so, choose another powder to start from.") from None
+            in_other_units = given[RATIO].value > 1.0          # no sheet asks for more water than powder
+            raise Problem(str(problem) if in_other_units else f"{problem} If the sheet says so, choose another powder to start from.") from None
         powder = replace(powder, recommended_ratio=_scaled(parent.recommended_ratio, ratio / parent.recommended_ratio.value, given[RATIO], "recommended"))
     ratio = powder.recommended_ratio.value
     if "spread_mm" in given:

@@ -8,7 +8,7 @@ from gypsumkit.conditions import HAND_TURNS
 from gypsumkit.showing import rounded
 
 COST_HEAD = ("Powder", "mL per 100 g", "Powder (kg)", "Bags", "Price of 1 kg", "Cost of the powder", "Cost of whole bags")
-COST_SHORT = ("Powder", "Price of 1 kg", "Cost", "Needed")
+COST_SHORT = ("Powder", "Cost", "Needed")
 SHEET_HEAD = ("Part", "From (min)", "To (min)", "Group", "Mix", "What", "At", "Amount", "Unit")
 
 
@@ -94,7 +94,7 @@ def cost_rows(plan):
 
 
 def cost_cells(plan):
-    """Return the same in four cells under `COST_SHORT`, for a page that may be narrow.
+    """Return the same in three cells under `COST_SHORT`, for a page that may be narrow.
 
     Parameters
     ----------
@@ -106,8 +106,8 @@ def cost_cells(plan):
     """
     rows = []
     for cost, (powder, per_100, kg, bags, price, money, for_bags) in zip(plan.costs, cost_rows(plan)):
-        whole = f"; whole bags {for_bags}" if cost.price_per_kg is not None else ""
-        rows.append((powder, price, money + whole, f"{kg} kg, {counted(cost.bags, 'bag')}, {per_100} mL per 100 g"))
+        cost_words = price if cost.price_per_kg is None else f"{money}, at {price} for 1 kg; whole bags {for_bags}"
+        rows.append((powder, cost_words, f"{kg} kg, {counted(cost.bags, 'bag')}, {per_100} mL per 100 g"))
     return rows
 
 

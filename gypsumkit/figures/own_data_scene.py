@@ -81,6 +81,9 @@ def _fit(shown, powder, left_out):
 
 
 def _words(shown, compared, powder, whose, suspect, suspect_of_fit, own, needed, left_out):
+    elsewhere = _measured_of_others(shown, compared)
+    if elsewhere:
+        return f"{whose} No {MEASURED[shown.quantity].words} of {powder} was measured, but {elsewhere}: choose that powder."
     said = [whose, f"{powder[0].upper()}{powder[1:]}.", comparison_words(shown), suspect_words(shown, suspect)]
     if suspect_of_fit is not None and suspect_of_fit.place not in (suspect.place, -1):
         said.append("From the own line: " + suspect_words(shown, suspect_of_fit, fit=True))
@@ -95,6 +98,14 @@ def _words(shown, compared, powder, whose, suspect, suspect_of_fit, own, needed,
     if int(np.sum(shown.compared)) > MOST_MARKS:
         said.append(f"Of so many points {MOST_MARKS} are drawn, all are counted.")
     return " ".join(one for one in said if one)
+
+
+def _measured_of_others(shown, compared):
+    """Of which other powders this was measured, such as "2 of dental stone"; empty where there is something to show, or nothing at all."""
+    if np.any(np.isfinite(shown.measured)):
+        return ""
+    powders = [str(name) for name in compared.powder[np.isfinite(compared.measured)] if str(name)]
+    return ", ".join(f"{powders.count(name)} of {name}" for name in dict.fromkeys(powders))
 
 
 def _precision(shown, compared, powder, left_out):

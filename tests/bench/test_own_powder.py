@@ -286,3 +286,14 @@ def test_every_explorer_works_with_an_own_powder(shelf, kind):
             explorer.pin_button.click()
         assert name[1:].lower() in explorer.words().lower(), name
         assert explorer.picture_png() and explorer.errors == []
+
+
+@pytest.mark.parametrize("text", ["14 to 16 min", "14-16 min", "14 - 16 min", "14–16 min"])
+def test_a_range_may_be_written_with_a_dash(text):
+    given = o.sheet_value("final_set_min", text)
+    assert (given.low, given.high) == (14, 16)
+
+
+def test_a_ratio_in_other_units_is_told_and_no_other_powder_proposed():
+    with pytest.raises(Problem, match="write 0.3.$"):
+        o.made(o.OwnPowder("dental stone", "A1", {"water_powder_ratio": o.sheet_value("water_powder_ratio", "30")}, {}, ""))

@@ -118,7 +118,7 @@ def test_the_bars_show_the_shares_that_are_said():
     scene = scale()
     shown = [text.string for text in marks(scene, 0, Text)]
     weighing = next(row for row in scene.numbers.rows if row[0].endswith("weighing"))
-    assert weighing[1] in shown and f"weighing is {weighing[1]}" in scene.words
+    assert weighing[1] in shown and f"weighing makes {weighing[1]}" in scene.words
 
 
 def test_a_bigger_batch_has_a_smaller_share_of_weighing():
@@ -142,5 +142,11 @@ def test_the_draws_are_all_in_the_picture_and_the_same_each_time():
 
 def test_a_powder_without_results_says_so_and_still_shows_weighing():
     scene = scale("gloss_loss_min", "impression plaster")
-    assert "at least 5 are needed" in scene.words and "Weighing alone moves" in scene.words
+    assert "at least 5 are needed" in scene.words and "From weighing alone" in scene.words
     assert static_png(scene)[:4] == b"\x89PNG"
+
+
+def test_data_of_another_powder_are_named_where_the_chosen_one_has_none():
+    records = Records.of_rows([{"powder": "dental stone", "powder_g": 100.0, "water_ml": 30.0, "spread_one_mm": 60.0 + one, "spread_two_mm": 62.0} for one in range(2)])
+    words = own_data_scene(compare(records, "spread_mm"), "model plaster", "Your own records: 2 mixes.").words
+    assert words == "Your own records: 2 mixes. No ring spread of model plaster was measured, but 2 of dental stone: choose that powder."

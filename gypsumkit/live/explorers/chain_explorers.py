@@ -122,7 +122,7 @@ class PourExplorer(_ChainExplorer):
         super().__init__({
             "powder": powder_choice(kind.name),
             "impression": _impression_choice(impression, start.recipe),
-            "waits_min": WideNumberControl("Impression waits (min)", start.waits_min, 1, LONGEST_WAIT_MIN, "min", "the waiting of the impression", "20 min or 2 days"),
+            "waits_min": WideNumberControl("Impression waits (min)", start.waits_min, 1, LONGEST_WAIT_MIN, "min", "the waiting of the impression", "20 min or 2 days", said),
             "drops": CountControl("Drops left in a tooth", start.drops, 0, MOST_DROPS, 1, "", "the number of drops", "1"),
             "poured_min": NumberControl("Pour ended (min)", start.poured_min, 0.5, 20, 0.1, "min", "the end of the pour", "2.5 min", decimals=1),
         }, LIMITS, **rest)
@@ -158,9 +158,9 @@ class SeparateExplorer(_ChainExplorer):
         super().__init__({
             "powder": powder_choice(kind.name),
             "impression": _impression_choice(impression, start.recipe),
-            "base_min": WideNumberControl("Base added, or turned over (min)", start.base_min, 1, 240, "min", "the moment of the base", "15 min"),
-            "separate_min": WideNumberControl("Separated (min)", start.separate_min, 5, LAST_MIN, "min", "the moment of separating", "45 min or 12 h"),
-            "trim_min": WideNumberControl("Trimmed (min)", start.trim_min, 5, LAST_MIN, "min", "the moment of trimming", "60 min or 12 h"),
+            "base_min": WideNumberControl("Base added, or turned over (min)", start.base_min, 1, 240, "min", "the moment of the base", "15 min", said),
+            "separate_min": WideNumberControl("Separated (min)", start.separate_min, 5, LAST_MIN, "min", "the moment of separating", "45 min or 12 h", said),
+            "trim_min": WideNumberControl("Trimmed (min)", start.trim_min, 5, LAST_MIN, "min", "the moment of trimming", "60 min or 12 h", said),
         }, LIMITS, **rest)
 
     def chain(self):

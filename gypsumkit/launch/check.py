@@ -15,6 +15,11 @@ from gypsumkit.launch.programs import clean_surroundings
 NOT_RUN = 77  # the exit status of a benchmark that lacks something it needs, such as a browser
 _OWN_FOLDERS = ("GYPSUMKIT_WORK", "JUPYTER_CONFIG_DIR", "JUPYTER_DATA_DIR", "JUPYTER_RUNTIME_DIR", "IPYTHONDIR",
                 "MPLCONFIGDIR")
+# The tests run in two lanes, one for each of two cores: these rooms and then the notebooks, and all other tests beside them.
+# The tests in a browser are a third lane. They mostly wait, but they look at motion: so the other two give way to them.
+IN_FRONT = ("marking", "quiz", "science", "stage", "studies")
+_GIVING_WAY = ("nice", "-n", "5")
+_NO_NOTEBOOKS = ("-p", "no:nbval")         # it takes long to load
 
 
 @dataclass
@@ -56,8 +61,8 @@ def check(course, screen, python, tests=(), fast=False):
         if tests:
             outcomes = [run.pytest("tests named", *tests)]
         else:
-            with run.beside("tests in a browser", "tests/browser") as browser:
-                outcomes = [run.browser_is_there(), run.tests(), run.notebooks(), browser.outcome()]
+            with run.browser_tests() as browser, run.other_tests() as others:
+                outcomes = [run.browser_is_there(), run.tests(), run.notebooks(), others.outcome(), browser.outcome()]
             outcomes += [] if fast else run.benchmarks()  # by themselves, on a quiet machine
     finally:
         shutil.rmtree(scratch, ignore_errors=True)
@@ -87,13 +92,24 @@ class _Run:
         return outcome
 
     def tests(self):
-        """Run the tests, less the notebooks and benchmarks, which have parts of their own, and less what loads for notebooks."""
-        return self.pytest("tests", "tests", "--ignore=tests/lessons/answered", "--ignore=tests/benchmarks", "--ignore=tests/browser",
-                           "-p", "no:nbval")
+        """Run the tests of the rooms `IN_FRONT`."""
+        rooms = self.rooms_in_front()
+        if not rooms:
+            return Outcome("tests", remark="there are none")
+        return self.pytest("tests", *rooms, *_NO_NOTEBOOKS)
 
-    def beside(self, part, folder):
-        """Start a pytest run that mostly waits, to go on beside the others."""
-        return _Beside(self, part, folder)
+    def rooms_in_front(self):
+        """Return those of the rooms `IN_FRONT` that there are."""
+        return ["tests/" + room for room in IN_FRONT if (self.course.folder / "tests" / room).is_dir()]
+
+    def other_tests(self):
+        """Start all other tests, less the notebooks, the browser's and the benchmarks, which have parts of their own."""
+        apart = ["tests/lessons/answered", "tests/benchmarks", "tests/browser", *self.rooms_in_front()]
+        return _Beside(self, "other tests", ["tests", *("--ignore=" + folder for folder in apart)])
+
+    def browser_tests(self):
+        """Start the tests in a browser."""
+        return _Beside(self, "tests in a browser", ["tests/browser"], of_motion=True)
 
     def notebooks(self):
         """Run every lesson and every answered copy, and compare each output with the stored one, in one process."""
@@ -129,7 +145,7 @@ class _Run:
         started = time.monotonic()
         report = self.scratch / "report.xml"
         report.unlink(missing_ok=True)
-        status = subprocess.call(self.command(report, arguments), **self.where())
+        status = subprocess.call([*giving_way(), *self.command(report, arguments)], **self.where())
         outcome = counted(part, report, status)
         outcome.remark = (outcome.remark + "  {:.0f} s".format(time.monotonic() - started)).strip()
         return outcome
@@ -147,19 +163,21 @@ class _Run:
 class _Beside:
     """A pytest run beside the others; what it prints is kept until it has ended, and it ends with the block.
 
-    What fails is tried once more when the others have ended: these tests look at motion, and beside the others they have half a
-    machine. What passes only then is said.
+    Where the tests look at motion, what fails is tried once more when the others have ended: beside the others they have a part of
+    a machine. What passes only then is said.
     """
 
-    def __init__(self, run, part, folder):
-        self.run, self.part, self.folder, self.report = run, part, folder, run.scratch / "beside.xml"
+    def __init__(self, run, part, arguments, of_motion=False):
+        self.run, self.part, self.arguments, self.of_motion = run, part, arguments, of_motion
+        self.report = run.scratch / "{}.xml".format(part)
         self.process = None
 
     def __enter__(self):
         self.started = time.monotonic()
-        self.printed = (self.run.scratch / "beside.txt").open("w+", encoding="utf-8", errors="replace")
-        if (self.run.course.folder / self.folder).is_dir():
-            self.process = subprocess.Popen(self.command(), stdout=self.printed, stderr=self.printed, **self.run.where())
+        self.printed = (self.run.scratch / "{}.txt".format(self.part)).open("w+", encoding="utf-8", errors="replace")
+        if (self.run.course.folder / self.arguments[0]).is_dir():
+            words = [*([] if self.of_motion else giving_way()), *self.command()]
+            self.process = subprocess.Popen(words, stdout=self.printed, stderr=self.printed, **self.run.where())
         return self
 
     def __exit__(self, *_):
@@ -170,8 +188,8 @@ class _Beside:
 
     def command(self, *more):
         """Return the words that start this run; which tests failed is kept in the scratch folder."""
-        memory = "cache_dir={}".format(self.run.scratch / "beside")
-        return self.run.command(self.report, [self.folder, "-p", "no:nbval", "-o", memory, *more])
+        memory = "cache_dir={}".format(self.run.scratch / "memory of {}".format(self.part))
+        return self.run.command(self.report, [*self.arguments, *_NO_NOTEBOOKS, "-o", memory, *more])
 
     def outcome(self):
         """Wait for the end, print what was printed, try again what failed, and count."""
@@ -183,7 +201,7 @@ class _Beside:
         print(self.printed.read(), flush=True)
         outcome = counted(self.part, self.report, status)
         outcome.remark = (outcome.remark + "  {:.0f} s, beside the others".format(time.monotonic() - self.started)).strip()
-        return self.tried_again(outcome) if status == 1 else outcome
+        return self.tried_again(outcome) if self.of_motion and status == 1 else outcome
 
     def tried_again(self, first):
         """Run by themselves the tests that failed, and count them as they come out now."""
@@ -193,6 +211,11 @@ class _Beside:
         first.passed, first.failed = first.passed + second.passed, second.failed
         first.remark += "; {} passed only when tried again by themselves".format(second.passed) if second.passed else ""
         return first
+
+
+def giving_way():
+    """Return the words before a command that make it give way to what is more urgent; none where a system has no such command."""
+    return list(_GIVING_WAY) if shutil.which(_GIVING_WAY[0]) else []
 
 
 def counted(part, report, status):

@@ -7,7 +7,7 @@ import sys
 import pytest
 
 from gypsumkit.launch.browser import find_chromium
-from gypsumkit.launch.check import NOT_RUN, check, counted
+from gypsumkit.launch.check import IN_FRONT, NOT_RUN, check, counted
 from tests.launch.conftest import CLONE, notebook
 
 REPORT = '<testsuites><testsuite tests="{}" failures="{}" errors="{}" skipped="{}"/></testsuites>'
@@ -98,13 +98,16 @@ def test_the_browser_is_the_one_that_is_named(monkeypatch, tmp_path):
     assert find_chromium() == str(browser)
 
 
-def test_tests_in_a_browser_run_beside_the_others_and_are_counted(course):
+def test_the_rooms_all_other_tests_and_those_in_a_browser_run_beside_each_other_and_each_is_counted_once(course):
     write_checks(course, "def test_a(): pass\n", notebook("# Water"), "")
-    (course.folder / "tests" / "browser").mkdir()
+    for room in ("browser", IN_FRONT[0]):
+        (course.folder / "tests" / room).mkdir()
     (course.folder / "tests" / "browser" / "test_page.py").write_text("def test_seen(): pass\ndef test_unseen(): assert False, 'the page is bare'\n")
+    (course.folder / "tests" / IN_FRONT[0] / "test_room.py").write_text("def test_warm(): pass\ndef test_dry(): pass\ndef test_cold(): assert False, 'a cold room'\n")
     status, lines = run_check(course)
     assert status == 1 and any("tests in a browser" in line and "1 passed    1 failed" in line for line in lines)
-    assert any("the page is bare" in line for line in lines)
+    assert any("  tests  (" in line and "2 passed    1 failed" in line for line in lines) and any("other tests" in line and "1 passed    0 failed" in line for line in lines)
+    assert any("the page is bare" in line for line in lines) and any("a cold room" in line for line in lines)
 
 
 def test_what_fails_in_a_browser_beside_the_others_is_tried_again_by_itself_and_that_is_said(course, tmp_path):

@@ -135,3 +135,9 @@ def test_the_key_names_each_kind_of_bar_and_stays_within_the_picture():
     per_unit = 444 / 110
     assert all(mark.x + 0.62 * mark.size * len(mark.string) / per_unit <= 114 for mark in key.backdrop if isinstance(mark, Text))
     assert sum(isinstance(mark, Marker) for mark in key.backdrop) == 1 and math.isfinite(key.height_share)
+
+
+def test_the_costs_stand_in_three_columns_that_scroll_by_key():
+    made = PlanPanel()
+    assert '<div tabindex="0" role="region" aria-label="The same casts of other powders"' in made.tables.value
+    assert "2.97, at 2.50 (invented) for 1 kg; whole bags 12.50" in made.tables.value and "Cost of whole bags" in made.words()

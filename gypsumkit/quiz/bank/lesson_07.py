@@ -60,7 +60,7 @@ PREDICTIONS = [
         computed={"first": lambda p: _air_percent(STROPPED), "left": lambda p: _air_percent(STROPPED, p.depth, p.seconds), "part": lambda p: p.left / p.first},
         explanation="The model leaves about {left:.2f} % of the {first:.1f} %: in a thin portion the way to the surface is short.",
         options=(
-            Option("Nearly all of it: the vibrator only makes the mix flow.", "On the vibrator the mix gives way at every stroke, and bubbles rise.",
+            Option("Nearly all of it: the vibrator only makes the mix flow.", "On the vibrator each stroke loosens the mix, and bubbles rise.",
                    correct=lambda p: p.part > 0.8),
             Option("About half of it.", "That is what happens in a deep portion. In a thin one the way is short.", correct=lambda p: 0.4 < p.part < 0.65),
             Option("Less than a quarter of it.", "Most bubbles reach the near surface in time. Only the finest stay.", correct=lambda p: 0 < p.part < 0.25),
@@ -72,7 +72,7 @@ NOTES = [
     Note("L07-N1",
          "A bubble of 1 mm stays in a bowl of mix for ten minutes, but leaves it within seconds on the vibrator. Explain. Use the words yield stress and viscosity.",
          "The still mix has a yield stress: it bears a small force without moving at all. The lift of a small bubble is less than that, so the bubble is held. "
-         "On the vibrator the mix round the bubble gives way at every stroke. Then only the viscosity slows the bubble, and it rises.", objectives=("L07-O2",)),
+         "On the vibrator each stroke loosens the mix round the bubble. Then only the viscosity slows the bubble, and it rises.", objectives=("L07-O2",)),
     Note("L07-N2",
          "Why do you let a small portion run down one side of the impression, and vibrate gently?",
          "A small portion is thin, so every bubble is near the surface and the way out is short. It pushes the air in front of it and does not close over it. "
@@ -147,7 +147,7 @@ QUESTIONS = [
         explanation="The sources disagree about strength and agree that the mixing changes the pores. Say both, and look at what your own cast needs.",
         options=(
             Option("Vacuum always makes a cast stronger.", "One study says so, another does not. A single study is not a law."),
-            Option("Vacuum is useless.", "Both found that the mixing method matters for something. Fewer pores are worth much on a margin, even if crushing strength stays."),
+            Option("Vacuum is useless.", "Both found that the mixing method matters for something. Fewer pores are worth a lot on a margin, even if crushing strength stays."),
             Option("It changes the pores; whether it changes crushing strength is not settled.", "That is what the two studies together say.", correct=True),
             Option("One of the two must be wrong.", "They used other products, shapes and tests. Both can be right for what they tested."),
         )),
@@ -229,7 +229,7 @@ BENCH_TASKS = [
             "the mass of the empty cup, of the cup with water, and of the cup with each mix; the air you compute from them",
             "how long bubbles kept coming up, in s",
             "holes on 1 cm², stropped and vibrated, and beaten and not vibrated",
-            "where your two numbers lie beside the plausible ranges of the picture",
+            "whether your two numbers lie inside the plausible ranges of the picture",
         ),
         cautions=(
             "Wear a mask and eye protection.",

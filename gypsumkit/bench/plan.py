@@ -491,6 +491,18 @@ class SessionPlan:
             entries.append(Entry(end - TIDY_MIN, end, group, 0, "tidy up, wipe wet", ""))
         return tuple(sorted(entries, key=lambda one: (one.begin_min, one.group, one.mix, one.end_min)))
 
+    def beginnings(self):
+        """Return for each group the minutes in which powder meets water, one for each of its mixes.
+
+        Returns
+        -------
+        list of (int, list of int)
+        """
+        found = defaultdict(list)
+        for turn in self.turns:
+            found[turn.group].append(turn.start_min)
+        return sorted((group, sorted(minutes)) for group, minutes in found.items())
+
     def minutes(self):
         """Return who does what in each minute in which something begins.
 

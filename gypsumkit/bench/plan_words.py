@@ -153,6 +153,8 @@ def plan_lines(plan, with_minutes=True):
              "Order and weigh", *table(order_rows(plan)), "", "Each mix, from the start of mixing", *table(moment_rows(plan)), "",
              "The same casts of other powders, in your own money", *costs, "", fit_words(plan), *plan.notes]
     if with_minutes:
+        lines += ["", "When powder meets water, minutes from the beginning of the session"]
+        lines += [f"  {f'group {group}':<10}{', '.join(map(str, minutes))}" for group, minutes in plan.beginnings()]
         lines += ["", "Minute by minute, from the beginning of the session"]
         for minute, does in plan.minutes():
             lines += [f"  {minute:>4}  {does[0]}", *(f"        {each}" for each in does[1:])]

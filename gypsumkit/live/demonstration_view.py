@@ -1,5 +1,6 @@
 """The demonstration on the screen: one step at a time, with its question, the hands of the class, and the reveal."""
 
+import asyncio
 import html
 
 import ipywidgets as widgets
@@ -24,6 +25,7 @@ from gypsumkit.stage.hands import EXAMPLE, Hands, normalised_gain, percent_right
 from gypsumkit.stage.show_state import ShowState
 
 BEFORE, AFTER = "before", "after"
+LOOK_AGAIN_S = 20.0                      # the time beside the buttons is sent anew so often: the page loses time while the computer sleeps   [gypsumkit]
 TO_PICTURE, TO_QUESTION = "Show the picture", "Show the question"
 
 STYLE = """<style>
@@ -88,6 +90,7 @@ class DemonstrationView(Block):
         for field in self.fields.values():
             field.add_class("gypsumkit-hands")
         self.piece, self._showing, self._filling, self.at_picture, self._doubted = None, None, False, False, False
+        self._looking_again = None
         super().__init__()
         self.cover = Cover(self, self.follow_cover)
         self.row = widgets.Box([self.back_button, self.next_button, self.reveal_button, self.look_button, *self.fields.values(), self.start_button,
@@ -227,11 +230,30 @@ class DemonstrationView(Block):
     def show_clock(self):
         """Show the bench clock beside the buttons, or the button that starts it; on the step of the clock itself neither."""
         self.clock.look()
+        said = self.clock.take_messages()
+        if said:
+            self.show_message("\n".join(said))
         shown = self.step.show != ("panel", "bench clock")
         for part, wanted in ((self.start_button, not self.clock.running), (self.clock_time, self.clock.running),
                              (self.gloss_button, self.clock.running and self.clock.gloss_lost_min is None)):
             part.layout.display = "" if shown and wanted else "none"
         self.clock_time.send_now()
+        if self._looking_again is not None:
+            self._looking_again.cancel()
+            self._looking_again = None
+        if shown and self.clock.running:
+            try:
+                loop = asyncio.get_running_loop()
+            except RuntimeError:
+                return
+            in_mid_second = (0.5 - 60.0 * self.clock.minute()) % 1.0
+            self._looking_again = loop.call_later(LOOK_AGAIN_S + in_mid_second, self._look_again)
+
+    def _look_again(self):
+        try:
+            self.show_clock()
+        except Problem as problem:
+            self.show_message(str(problem), "problem")
 
     def _clock_html(self):
         return running_digits_svg(60.0 * self.clock.minute(), self.clock.speed, self.clock.running)

@@ -12,6 +12,7 @@ from html import escape
 
 import ipywidgets as widgets
 
+from gypsumkit.figures import tables
 from gypsumkit.figures.colours import in_room
 from gypsumkit.figures.matplotlib_renderer import backdrop_png, static_png
 from gypsumkit.figures.scene import still_part
@@ -22,6 +23,10 @@ WIDEST = 1.6
 PAGES_KEPT = 96           # of all pictures of a kernel together; some 50 kB each
 
 _SAME_CELL = "1 / 1 / 2 / 2"
+_CELL = "padding:3px 12px 3px 0;text-align:left;vertical-align:top;line-height:1.4;white-space:normal"
+_TABLE_STYLES = {"table": "border-collapse:collapse;margin:0;overflow-wrap:normal;font-variant-numeric:tabular-nums",
+                 "caption": "text-align:left;font-weight:bold;padding:2px 0", "head": f"{_CELL};border-bottom:2px solid currentColor",
+                 "row": f"{_CELL};font-weight:normal", "cell": f"{_CELL};min-width:5em"}
 
 
 class LivePicture(widgets.GridBox):
@@ -177,7 +182,7 @@ def front_html(scene):
 
 
 def table_html(table):
-    """Return a table of numbers.
+    """Return a table of numbers that looks the same wherever it stands, and scrolls by itself where the page is narrow.
 
     Parameters
     ----------
@@ -189,18 +194,7 @@ def table_html(table):
     str
         HTML, every string in it escaped.
     """
-    cell = "padding:3px 12px 3px 0;text-align:left;vertical-align:top;line-height:1.4;white-space:normal"
-    heads = "".join('<th scope="col" style="{};border-bottom:2px solid currentColor">{}</th>'.format(
-        cell, escape(head)) for head in table.heads)
-    rows = "".join(
-        '<tr><th scope="row" style="{};font-weight:normal">{}</th>{}</tr>'.format(
-            cell, escape(row[0]), "".join('<td style="{};min-width:5em">{}</td>'.format(cell, escape(text)) for text in row[1:]))
-        for row in table.rows)
-    caption = '<caption style="text-align:left;font-weight:bold;padding:2px 0">{}</caption>'.format(
-        escape(table.caption)) if table.caption else ""
-    return ('<div style="overflow-x:auto;margin-top:8px"><table style="border-collapse:collapse;margin:0;'
-            'overflow-wrap:normal;font-variant-numeric:tabular-nums">{}<thead><tr>{}</tr></thead><tbody>{}</tbody></table></div>'.format(
-                caption, heads, rows))
+    return f'<div style="overflow-x:auto;margin-top:8px">{tables.table_html(table, _TABLE_STYLES)}</div>'
 
 
 def scene_in_words(scene):

@@ -6,6 +6,7 @@ from gypsumkit.figures.colours import colour_code, in_room
 from gypsumkit.figures.differences import differences
 from gypsumkit.figures.staging import HEIGHT, NARROW, PAIR_HEIGHT, large_number, staged
 from gypsumkit.figures.svg_renderer import overlay_svg
+from gypsumkit.figures.tables import table_html
 from gypsumkit.live.live_picture import back_html, front_html
 
 ON_STAGE, DARK, LEAVES = "gypsumkit-on-stage", "gypsumkit-dark", "gypsumkit-leaves"
@@ -50,7 +51,7 @@ body:has(.gypsumkit-on-stage) :is(#jp-top-panel, #jp-menu-panel, #jp-bottom-pane
 .gypsumkit-on-stage input[type=checkbox] { min-height: 0; width: 1.3em; height: 1.3em !important; }
 .gypsumkit-on-stage .gypsumkit-controls :is(.widget-inline-hbox, .widget-text, .widget-dropdown, .widget-slider) { height: auto; }
 .gypsumkit-on-stage .gypsumkit-controls > .widget-hbox:has(.widget-slider) { flex: 1 1 40em !important; max-width: 60em; }
-.gypsumkit-on-stage .gypsumkit-controls .widget-slider { flex: 1 1 25em !important; }
+.gypsumkit-on-stage .gypsumkit-controls .widget-slider { flex: 1 1 25em !important; min-width: min-content; }
 .gypsumkit-on-stage .widget-slider .slider-container { min-width: 6em; }
 .gypsumkit-on-stage .widget-readout { flex: none; width: auto; min-width: 4.5ch; }
 .gypsumkit-on-stage .noUi-target, .gypsumkit-on-stage .noUi-connects { background: var(--gypsumkit-edge) !important; }
@@ -189,8 +190,4 @@ class StageView:
 
 
 def _table_html(table):
-    heads = "".join(f'<th scope="col">{escape(head)}</th>' if head else "<td></td>" for head in table.heads)
-    rows = "".join(f'<tr><th scope="row">{escape(row[0])}</th>{"".join(f"<td>{escape(cell)}</td>" for cell in row[1:])}</tr>' for row in table.rows)
-    caption = f"<caption>{escape(table.caption)}</caption>" if table.caption else ""
-    return (f'<div class="gypsumkit-stage-scroll" tabindex="0" role="region" aria-label="{escape(table.caption or "numbers")}">'
-            f'<table>{caption}<thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table></div>')
+    return f'<div class="gypsumkit-stage-scroll" tabindex="0" role="region" aria-label="{escape(table.caption or "numbers")}">{table_html(table)}</div>'

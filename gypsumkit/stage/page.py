@@ -25,6 +25,7 @@ from itertools import product
 from pathlib import Path
 
 from gypsumkit.figures.film import film_svg
+from gypsumkit.figures.tables import table_html
 from gypsumkit.figures.whole_svg import pattern_names, pattern_svg, whole_svg
 from gypsumkit.stage.coding import pack
 from gypsumkit.stage.slots import put_together
@@ -71,14 +72,6 @@ def problem_text(problem):
 def _told(pictures, scene):
     words = scene.words or "\n".join(picture.words for picture in scene.pictures)
     return CUT.join((pictures, table_html(scene.numbers) if scene.numbers else "", f"<p>{escape(words)}</p>"))
-
-
-def table_html(table):
-    """Return a table of numbers as HTML, every string in it escaped."""
-    heads = "".join(f'<th scope="col">{escape(head)}</th>' for head in table.heads)
-    rows = "".join(f'<tr><th scope="row">{escape(row[0])}</th>{"".join(f"<td>{escape(cell)}</td>" for cell in row[1:])}</tr>' for row in table.rows)
-    caption = f"<caption>{escape(table.caption)}</caption>" if table.caption else ""
-    return f"<table>{caption}<thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table>"
 
 
 # ---------------------------------------------------------------- what stands on the page

@@ -9,6 +9,7 @@ import pytest
 
 from gypsumkit.bench.plan import (MARGIN_MIN, OPENING_MIN, RINSE_MIN, SEPARATE_MIN, TIDY_MIN, WEIGH_MIN, Session, paste_cm3_per_g,
                                   plan_session, stagger)
+from gypsumkit.bench.plan_words import plan_lines
 from gypsumkit.mix import predict_setting
 from gypsumkit.powders import POWDERS
 from gypsumkit.problems import Problem
@@ -315,3 +316,13 @@ def test_a_session_is_checked_before_anything_is_planned():
     assert Session(students=5, powder_g=50).groups == (2, 2, 1)
     with pytest.raises(TypeError):
         Session(students=5, powder_g=50, pupils=3)
+
+
+def test_the_beginnings_of_each_group_are_those_of_its_mixes():
+    plan = plan_session(5, 2, "dental stone", cast_volume_cm3=60)
+    assert [group for group, _ in plan.beginnings()] == list(range(1, len(plan.session.groups) + 1))
+    assert sorted(minute for _, minutes in plan.beginnings() for minute in minutes) == sorted(turn.start_min for turn in plan.turns)
+    said = "\n".join(plan_lines(plan))
+    for group, minutes in plan.beginnings():
+        assert len(minutes) == len(plan.session.mixes_of_groups[group - 1])
+        assert f"  group {group}   {', '.join(map(str, minutes))}\n" in said

@@ -1,5 +1,6 @@
 """The projector view of every explorer, and the demonstration, without a browser."""
 
+import asyncio
 import errno
 
 import pytest
@@ -7,6 +8,7 @@ import pytest
 from gypsumkit.figures.colours import in_room, paper
 from gypsumkit.figures.scene import Text
 from gypsumkit.figures.staging import LEAST_LETTERS, NARROW, shown_choices, staged
+from gypsumkit.live import demonstration_view
 from gypsumkit.live import stage as stage_module
 from gypsumkit.live.demonstration_view import TO_PICTURE, TO_QUESTION, DemonstrationView
 from gypsumkit.live.explorers import EXPLORERS, explorer_class
@@ -221,6 +223,21 @@ def test_the_bench_clock_is_started_and_retimed_from_every_step(work):
     show.start_button.click()
     show.anew_button.click()
     assert not show.clock.running and "clock is stopped at 0:00" in show.message.value and seen(show.start_button) and not show.errors
+
+
+def test_the_time_beside_the_buttons_is_sent_anew_by_itself(monkeypatch):
+    monkeypatch.setattr(demonstration_view, "LOOK_AGAIN_S", 0.0)
+
+    async def some_seconds():
+        show, sent = DemonstrationView(), []
+        show.start_button.click()
+        monkeypatch.setattr(show.clock_time, "send_now", lambda: sent.append(1))
+        await asyncio.sleep(1.3)
+        message = show.message.value
+        show.clock.stop()
+        await asyncio.sleep(1.3)
+        assert sent and "runs" in message and show._looking_again is None and not show.errors
+    asyncio.run(some_seconds())
 
 
 def test_the_bench_clock_follows_the_room():

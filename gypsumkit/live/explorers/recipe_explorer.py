@@ -20,7 +20,15 @@ class AmountControl(NumberControl):
 
     def __init__(self, change, amount=None):
         super().__init__("Amount", 0.0, 0.0, 1.0, 1.0, "", "the amount", "1")
+        # Each change has a slider of its own: what a browser still says of the one before cannot become the amount of the next.
+        self.sliders = {name: self._slider_of(kind) for name, kind in CHANGES.items()}
         self.use_change(change, amount)
+
+    def _slider_of(self, kind):
+        self.value, self.low, self.high = kind.usual, kind.low, kind.high
+        decimals = 0 if kind.step >= 1 else 1 if kind.step >= 0.1 else 3 if kind.step < 0.01 else 2
+        return self.make_slider(kind.step, readout_format=f".{decimals}f", continuous_update=True, description=kind.amount_name or "Amount",
+                                style={"description_width": "initial"}, layout=self.slider.layout)
 
     def use_change(self, change, amount=None):
         """Take on a change, at its usual amount unless one is given.
@@ -33,17 +41,12 @@ class AmountControl(NumberControl):
             In the unit of the change.
         """
         kind = find_change(change)
-        self.change, self.unit = change, kind.unit or ""
+        self.change, self.unit, self.slider = change, kind.unit or "", self.sliders[change]
         self.low, self.high, self.what = kind.low, kind.high, f"the amount for {change}"
-        decimals = 0 if kind.step >= 1 else 1 if kind.step >= 0.1 else 3 if kind.step < 0.01 else 2
         self.example = f"{kind.usual:g} {self.unit}".strip()
-        # The browser rounds a number to the steps and ends it knows, and sends it back: at no moment may the number lie off them.
-        slider = self.slider
-        slider.min, slider.max, slider.step = min(slider.min, kind.low), max(slider.max, kind.high), min(slider.step, kind.step)
-        slider.value = kind.usual
-        slider.min, slider.max, slider.step = kind.low, kind.high, kind.step
-        slider.readout_format, slider.description = f".{decimals}f", kind.amount_name or "Amount"
-        self.typed.placeholder, self.typed.value, self.value = self.example, "", kind.usual
+        self.value = self.slider.value = kind.usual
+        self.typed.placeholder, self.typed.value = self.example, ""
+        self.children = (self.slider, self.typed)
         self.layout.display = "none" if kind.unit is None else None
         if amount is not None:
             self.set(amount)
@@ -51,6 +54,12 @@ class AmountControl(NumberControl):
 
 class RecipeExplorer(Explorer):
     """An explorer of setting: when the powder changes, a ratio far from what the clock is made for moves as well."""
+
+    def _follow(self, name):
+        super()._follow(name)
+        for slider in getattr(self.controls[name], "sliders", {}).values():
+            if slider is not self.controls[name].slider:
+                slider.observe(self.guard(lambda: self.slid(name)), "value")
 
     def fit(self, name):
         """Fit the ratio to a powder, or the amount to a change, just chosen."""

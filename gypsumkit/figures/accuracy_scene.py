@@ -78,7 +78,7 @@ def accuracy_words(sizes):
 
 
 def _numbers(sizes):
-    rows = [(link.name, f"{_percent(link.percent.value)}{bracketed(link.percent.low, link.percent.high)}", f"{_um(link.step_um)}{_range(link.low_um, link.high_um)}", link.percent.standing)
+    rows = [(link.name, f"{_percent(link.percent.value)}{bracketed(link.percent.low, link.percent.high).replace('-', '−')}", f"{_um(link.step_um)}{_range(link.low_um, link.high_um)}", link.percent.standing)
             for link in sizes.links()]
     value, low, high = sizes.room_um()
     rows.append(("in all", _percent(value / (10 * sizes.length_mm)), f"{_um(value)}{_range(low, high)}", "calculated"))

@@ -187,16 +187,16 @@ BENCH_TASKS = [
         "L14-B1", "Tap water against saturated water",
         do=(
             "A week before: put lumps of old set gypsum into 1 L of tap water in a closed vessel. Shake it once a day. Use only the clear water.",
-            "Cast three equal bars of dental stone, each against a glass plate with a fine scratch, so that every bar has a fine line. Dry them in air below 45 °C until the weight no longer changes. Weigh.",
-            "Bar 1: 30 min in the clear saturated water. Bar 2: 30 min in 0.5 L of tap water. Bar 3: 30 min under a thin stream of tap water. Measure the litres a minute with a jug and a clock.",
-            "Dab off the drops with a cloth. Weigh the bars wet. Scratch each with a wooden stick and the same push. Then dry them as before, and weigh again.",
-            "Look at the line and at an edge of each, with a lens, in light from the side.",
+            "Cast four equal bars of dental stone, each against a glass plate with a fine scratch, so that every bar has a fine line. Dry them in air below 45 °C until the weight no longer changes. Weigh.",
+            "Bar 1: 30 min in the clear saturated water. Bar 2: 30 min in 0.5 L of tap water. Bar 3: 30 min under a thin stream of tap water. Measure the litres a minute with a jug and a clock. Bar 4 lies beside bar 1 and is only for scratching.",
+            "Dab off the drops with a cloth. Weigh bars 1 to 3 wet. Scratch bar 4 with a wooden stick. Dry all bars as before. Weigh bars 1 to 3 again, and scratch bar 4 once more with the same push.",
+            "Look at the line and at an edge of bars 1 to 3, with a lens, in light from the side.",
         ),
         record=(
             "Weights: dry, wet, dry again; litres a minute; temperature of the water; area of a bar",
-            "Loss of each in g, and in µm: loss ÷ dry density ÷ area. Is it between the bounds of the explorer? What is the smallest loss that your balance can see?",
+            f"Loss of each in g, and in µm: loss ÷ dry density ÷ area ({_dry_density('dental stone')} g/cm³ when mixed at 30 mL per 100 g). Is it between the bounds of the explorer? What is the smallest loss that your balance can see?",
             "Line and edge of each: sharp, round or gone",
-            "Scratch of a wet bar and of a dry bar",
+            "Scratch on bar 4, wet and dry: how wide?",
         ),
         cautions=(
             "No dry trimming, sanding or blowing: the dust harms the lungs and may hold silica. Work wet, or with extraction and a mask.",

@@ -15,7 +15,7 @@ from gypsumkit.problems import Problem
 from gypsumkit.quiz import bank
 
 FILE = "paper.json"
-MOST_TASKS = 60
+MOST_TASKS = 100
 MOST_MINUTES = 600
 MINUTES_PER_MARK = 1.5                       # what a paper gets when nobody says how long it lasts: ours
 GRADES = (("very good", 0.85), ("good", 0.70), ("pass", 0.50))      # shares of the marks, until the assessor writes others: ours

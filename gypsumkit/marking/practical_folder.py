@@ -76,21 +76,21 @@ def mark_practical(exam_folder):
     if not forms and not sheets:
         raise Problem(f"Nothing is filled in yet: put forms (CSV) into the folder {FOLDER}, record sheets into {FOLDER}/{RECORDS}.")
     judged = tuple(one for path in forms for one in read_form(path))
-    marks, said = practical_marks(judged), []
-    records = []
+    marks, said, records, not_read = practical_marks(judged), [], [], []
     for path in sheets:
         try:
             records += [(path.name, mark) for mark in record_marks(read_file(path))]
         except Problem as problem:
-            said.append(f"{path.name}: {problem}")
+            not_read.append(f"{path.name}: {str(problem).removeprefix(path.name).lstrip(' ,:')}")
     ended = sum(one.marks is None for one in marks)
     if marks:
-        said.insert(0, f"{len(marks)} candidates were judged by {', '.join(sorted({one.marker for one in judged}))}" + (f"; {ended} have no total, see why." if ended else "."))
+        said.append(f"{len(marks)} candidates were judged by {', '.join(sorted({one.marker for one in judged}))}" + (f"; {ended} have no total, see why." if ended else "."))
     if len({one.marker for one in judged}) == 2:
         said += agreement_lines(judged)
     if records:
         waiting = sum(mark.marks is None for _, mark in records)
         said.append(f"{len({name for name, _ in records})} record sheets are marked; {waiting} values wait for an assessor.")
+    said += not_read
     out = Path(exam_folder) / "marks"
     with writing_into(out, "the folder of the marks"):
         out.mkdir(parents=True, exist_ok=True)

@@ -232,7 +232,7 @@ def test_what_is_written_is_read(tmp_path):
 @pytest.mark.parametrize("change, says", [
     (dict(minutes=0), "minutes"), (dict(minutes="60"), "minutes"), (dict(minutes=True), "minutes"), (dict(title=" "), "title"), (dict(title="a\nb"), "title"), (dict(set="third"), "first or resit"),
     (dict(pass_mark=99), "pass mark"), (dict(pass_mark=0), "pass mark"), (dict(pass_mark="4"), "pass mark"), (dict(pass_mark=3), "make them the same"), (dict(due="tomorrow"), "2027-03-05 16:00"), (dict(aids="a\nb"), "one line"), (dict(aids=3), "one line"),
-    (dict(tasks=[]), "1 to 60 tasks"), (dict(tasks=[{"task": "T02-1", "marks": 9}]), "T02-1 has 4 marks"), (dict(tasks=[{"task": "T02-1", "marks": 4}] * 2), "twice"),
+    (dict(tasks=[]), "1 to 100 tasks"), (dict(tasks=[{"task": "T02-1", "marks": 9}]), "T02-1 has 4 marks"), (dict(tasks=[{"task": "T02-1", "marks": 4}] * 2), "twice"),
     (dict(tasks=[{"task": "T02-99", "marks": 4}]), "There is no task T02-99"), (dict(tasks=["T02-1"]), "is written as"), (dict(tasks={"a": 1}), "is a list"),
     (dict(grades=[{"grade": "good", "from_mark": 4}, {"grade": "pass", "from_mark": 6}]), "from the highest down"), (dict(grades=[{"grade": "", "from_mark": 4}]), "name of its own"),
     (dict(grades=[{"grade": "pass", "from_mark": 4}, {"grade": "pass", "from_mark": 3}]), "name of its own"), (dict(grades=[4]), "grade 1 is written as"), (dict(solution=1), "not part of a paper"),

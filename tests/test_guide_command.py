@@ -138,7 +138,17 @@ def test_the_file_is_new_and_lies_where_it_was_asked_for(capsys, tmp_path, page)
     assert not list((CLONE / "lessons").glob("*.html"))
 
 
-@pytest.mark.parametrize("argv", [["--two", "x"], ["02"], ["--to"], ["--to", "no/such/folder/x.html"]])
+def test_a_guide_of_some_lessons_holds_the_demonstration_and_only_these_lessons(capsys, tmp_path, monkeypatch, page):
+    monkeypatch.chdir(tmp_path)
+    assert main(["2", "05", "02"]) == 0
+    part = (tmp_path / "lecturers_guide_02_05.html").read_text(encoding="utf-8")
+    assert re.findall("<section id='([^']+)", part) == ["show", "rings", "clock", "lesson-02", "lesson-05"]
+    assert set(re.findall("href='#([^']+)", part)) == {"show", "rings", "clock", "lesson-02", "lesson-05"}
+    for section in re.findall("<section id='(?:show|lesson-05)'.*?</section>", part, re.DOTALL):
+        assert section in page
+
+
+@pytest.mark.parametrize("argv", [["--two", "x"], ["99"], ["2x"], ["--to"], ["--to", "no/such/folder/x.html"]])
 def test_what_cannot_be_done_is_one_sentence(capsys, argv, tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
     assert main(argv) == 2

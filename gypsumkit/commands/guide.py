@@ -1,4 +1,4 @@
-"""`python3 -m gypsumkit guide`: the lecturer's guide as one page to print; it holds the answers, so it is no part of the lessons."""
+"""`python3 -m gypsumkit guide`: the lecturer's guide as one page to print, whole or for some lessons; it holds the answers, so it is no part of the lessons."""
 
 import sys
 from html import escape
@@ -27,7 +27,7 @@ table { border-collapse: collapse; margin: .5rem 0; } caption { text-align: left
 th, td { border: 1px solid #666; padding: .2rem .6rem; text-align: left; vertical-align: top; font-variant-numeric: tabular-nums; overflow-wrap: break-word; }
 .wide { overflow-x: auto; } .right { border-left: 6px solid #0072B2; padding-left: .6rem; }
 a { color: #0072B2; display: inline-block; min-height: 24px; }
-@media print { body { font-size: 10.5pt; max-width: none; margin: 0; } h2 { break-before: page; } h3, tr, li { break-inside: avoid; } nav { display: none; } .wide { overflow: visible; } }
+@media print { body { font-size: 10pt; line-height: 1.3; max-width: none; margin: 0; } p, ul { margin: .25rem 0; } h3 { margin: .6rem 0 .2rem; } h2 { break-before: page; } h3, tr, li { break-inside: avoid; } nav { display: none; } .wide { overflow: visible; } }
 """
 
 
@@ -46,8 +46,13 @@ def lesson_heads():
     return heads
 
 
-def guide_page():
+def guide_page(lessons=()):
     """Return the guide as one HTML page without anything from elsewhere.
+
+    Parameters
+    ----------
+    lessons : sequence of str
+        Numbers of the lessons whose questions and answers it holds; those of all lessons and of the primer when none is given.
 
     Returns
     -------
@@ -55,9 +60,10 @@ def guide_page():
     """
     heads = lesson_heads()
     parts = [f"<h1>Lecturer's guide</h1><p class='answers'>{WARNING} Do not put it where students read their lessons.</p>",
-             _paragraph(LIMITS), _paragraph("Take care. " + CAUTIONS), _contents(heads), _show(), _rings(), _clock()]
-    parts += [_lesson(*head) for head in heads]
-    parts.append(f"<section id='primer'><h2>Primer</h2>{''.join(map(_question, PRIMER))}</section>")
+             _paragraph(LIMITS), _paragraph("Take care. " + CAUTIONS), _contents(heads, lessons), _show(), _rings(), _clock()]
+    parts += [_lesson(*head) for head in heads if not lessons or head[0] in lessons]
+    if not lessons:
+        parts.append(f"<section id='primer'><h2>Primer</h2>{''.join(map(_question, PRIMER))}</section>")
     return (f"<!DOCTYPE html>\n<html lang='en'><head><meta charset='utf-8'><meta name='viewport' content='width=device-width, initial-scale=1'>"
             f"<title>Lecturer's guide: {WARNING}</title><style>{LOOK}</style></head><body><main>{''.join(parts)}</main></body></html>\n")
 
@@ -76,11 +82,11 @@ def _table(caption, heads, rows):
     return f"<div class='wide' tabindex='0' role='region' aria-label='{escape(caption)}'><table><caption>{escape(caption)}</caption><tr>{head}</tr>{body}</table></div>"
 
 
-def _contents(heads):
+def _contents(heads, lessons):
     total = sum(minutes for _, _, minutes, _ in heads)
-    links = "".join(f"<li><a href='#lesson-{number}'>{escape(number)} {escape(title)}</a></li>" for number, title, _, _ in heads)
-    return (f"<nav aria-label='Contents'><ul><li><a href='#show'>The demonstration</a></li><li><a href='#rings'>When the demonstration fails</a></li><li><a href='#clock'>When the mix keeps another time</a></li>{links}"
-            "<li><a href='#primer'>Primer</a></li></ul></nav>"
+    links = "".join(f"<li><a href='#lesson-{number}'>{escape(number)} {escape(title)}</a></li>" for number, title, _, _ in heads if not lessons or number in lessons)
+    links += "" if lessons else "<li><a href='#primer'>Primer</a></li>"
+    return (f"<nav aria-label='Contents'><ul><li><a href='#show'>The demonstration</a></li><li><a href='#rings'>When the demonstration fails</a></li><li><a href='#clock'>When the mix keeps another time</a></li>{links}</ul></nav>"
             + _table("Minutes, as each lesson says", ("lesson", "title", "minutes"), [(number, title, str(minutes)) for number, title, minutes, _ in heads] + [("", "all", str(total))])
             + _paragraph(f"Together about {total / 60:.0f} hours, for a student who works alone. Without the work at the bench, where a lesson says so. "
                          "Recall has five questions and those that were missed before."))
@@ -149,12 +155,23 @@ def _exercise(exercise):
     return "".join(parts)
 
 
+def _numbers(lessons):
+    """The numbers of lessons as they are written, each once; a Problem where there is no such lesson."""
+    if not lessons:
+        return ()
+    from gypsumkit.commands.take_home import find_lesson
+    return tuple(dict.fromkeys(find_lesson(each).name[:2] for each in lessons))
+
+
 def _text(argv):
     parser = Parser(prog="python3 -m gypsumkit guide", allow_abbrev=False,
                     description="Write the lecturer's guide: minutes, expected answers, misconceptions, what to do when a mix keeps another time, ring data. " + WARNING)
-    parser.add_argument("--to", default=NAME, metavar="FILE", help=f"the new file; {NAME} in this folder when not given")
-    path = Path(parser.parse_args(argv).to).expanduser()
-    write_new(path, guide_page().encode("utf-8"))
+    parser.add_argument("lessons", nargs="*", metavar="LESSON", help="number of a lesson, such as 02; one or several; all when none is given")
+    parser.add_argument("--to", metavar="FILE", help=f"the new file; {NAME} in this folder when not given")
+    options = parser.parse_args(argv)
+    lessons = _numbers(options.lessons)
+    path = Path("_".join([Path(NAME).stem, *lessons]) + Path(NAME).suffix if options.to is None else options.to).expanduser()
+    write_new(path, guide_page(lessons).encode("utf-8"))
     return f"Written: {path}. {WARNING} Open it in any browser; it works without a network, and prints."
 
 

@@ -21,7 +21,7 @@ LAST_MIN = 180.0
 TEMPERATURE_RANGE_C = (15.0, 95.0)
 POINTS, SIZES = 91, 25
 
-LIMITS = ("Limits: one temperature stands for the whole cast; in a large cast the middle is hotter than the skin, so the true middle is hotter "
+LIMITS = ("Limits: one temperature stands for the whole cast; in a large cast the middle is hotter than the outside, so the true middle is hotter "
           "still. The cast is a cube in still air; a rubber mould or a bowl keeps it warmer, a thin layer cools it. The heat of the reaction is "
           "computed from enthalpies, from memory; the loss to the air is ours. Never judge by this picture whether a mass is safe to touch. For "
           "teaching only.")
@@ -127,7 +127,7 @@ def heat_words(powder, ratio, edge_mm, pins=()):
         said.append("A large mass: it keeps its heat. Never enclose a finger, a hand or any part of the body in it.")
     biot = _biot(recipe, ratio)
     if biot > heat.LUMPED_BELOW_BIOT:
-        said.append(f"At this size (Biot number about {rounded(biot, 1)}) the middle is hotter than the skin; one temperature no longer describes it.")
+        said.append(f"At this size (Biot number about {rounded(biot, 1)}) the middle is hotter than the outside; one temperature no longer describes it.")
     said += [f"Pinned {name}: {pin_words(pin)}." for name, pin in zip(PIN_NAMES, pins)]
     return " ".join(said)
 

@@ -17,7 +17,7 @@ MOMENTS = ((60.0, "1 h"), (24 * 60.0, "24 h"), (7 * 24 * 60.0, "7 days"))
 POINTS = 81
 
 LIMITS = ("Limits: drying is our simplest assumption. From 1 h on each hour takes the same share of the water that is left, and the cast is one "
-          "whole without a dry skin and a wet core. A real cast dries by its size, the air and the warmth: weigh it. That strength comes late "
+          "whole, not dry outside and wet inside. A real cast dries by its size, the air and the warmth: weigh it. That strength comes late "
           "is from a maker's guide, and our law gives it back; that dry is about twice wet is from memory. For teaching only.")
 
 

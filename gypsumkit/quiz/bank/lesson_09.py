@@ -161,7 +161,7 @@ QUESTIONS = [
             Option("less water", "The crystals start closer together.", correct=lambda p: _growth("model plaster", 0.45) > _growth("model plaster")),
             Option("more turns of the spatula", "More pieces of crystal, closer together.",
                    correct=lambda p: _growth("model plaster", change="turns of the spatula", amount=300.0) > _growth("model plaster")),
-            Option("potassium sulfate", "It hastens the set and still lowers the expansion: this is how expansion is held down.",
+            Option("potassium sulfate", "It makes the mix set sooner, and still it lowers the expansion. Makers use it for that.",
                    correct=lambda p: _growth("model plaster", change="potassium sulfate", amount=2.0) > _growth("model plaster")),
             Option("setting under water", "Nothing holds the crystals back.", correct=lambda p: _growth("model plaster", under_water=True) > _growth("model plaster")),
             Option("more water", "The crystals start further apart and push later.", correct=lambda p: _growth("model plaster", 0.55) > _growth("model plaster")),

@@ -5,6 +5,7 @@ poor only where the number of answers allows it.
 """
 
 import re
+from collections import Counter
 from pathlib import Path
 
 import numpy as np
@@ -181,8 +182,8 @@ def _distribution(stand):
     most = max(counts) or 1
     rows = "".join(f'<tr><th scope="row">{low} to {"100" if low == 90 else f"under {low + STEP_PERCENT}"} %</th><td>{count}</td><td><span class="bar" style="width:'
                    f'{18 * count / most:.2f}rem" aria-hidden="true"></span></td></tr>\n' for low, count in zip(range(0, 100, STEP_PERCENT), counts))
-    return ('<table><caption>How the totals lie</caption><thead><tr><th scope="col">Total</th><th scope="col">candidates</th><th scope="col">as a bar</th></tr></thead>'
-            f"<tbody>\n{rows}</tbody></table>\n")
+    return ('<div class="scrolls"><table><caption>How the totals lie</caption><thead><tr><th scope="col">Total</th><th scope="col">candidates</th><th scope="col">as a bar</th></tr></thead>'
+            f"<tbody>\n{rows}</tbody></table></div>\n")
 
 
 def distribution(stand):
@@ -276,13 +277,15 @@ def _open(marks):
         return ""
     words = ["<h2>For an assessor to look at</h2>\n" + pages.paragraph(f"{pages.counted(len(rows), 'answer')}, question by question.")]
     for (number, label), asked in by_question(rows).items():
-        whys = {mark_why(row) for row in asked}
-        same = whys.pop() if len(whys) == 1 and len(asked) > 1 else ""
-        heads = ("Candidate", "mark now", "answer", *(() if same else ("why",)))
+        whys = [mark_why(row) for row in asked]
+        often, times = Counter(whys).most_common(1)[0]
+        same = often if times > 1 else ""
+        all_same = times == len(asked) > 1
+        heads = ("Candidate", "mark now", "answer", *(() if all_same else ("why",)))
         shown = [(row.candidate_number, "waits" if row.marks is None else f"{said(row.marks)} so far", row.answer.strip()[:LONGEST_ANSWER_SHOWN] or "no answer",
-                  *(() if same else (mark_why(row),))) for row in asked[:MOST_OF_A_QUESTION]]
+                  *(() if all_same else ("as above" if why == same else why,))) for row, why in list(zip(asked, whys))[:MOST_OF_A_QUESTION]]
         words.append(f"<h3>Task {number} ({pages.safe(label)}), of {pages.counted(said(asked[0].out_of), 'mark')}: {pages.counted(len(asked), 'answer')}</h3>\n")
-        words.append((pages.paragraph(same) if same else "") + pages.table(f"Task {number} ({label})", heads, shown, answers=(2,)))
+        words.append((pages.paragraph(same) if same else "") + pages.table("Answers", heads, shown, answers=(2,)))
         if len(asked) > MOST_OF_A_QUESTION:
             words.append(pages.paragraph(f"and {len(asked) - MOST_OF_A_QUESTION:,} more, in marks.csv"))
     return "".join(words)

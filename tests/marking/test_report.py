@@ -139,6 +139,8 @@ def test_what_is_to_be_looked_at_stands_by_question_and_says_a_common_reason_onc
     rows = [row._replace(marks=None, by_hand=True, why=look, answer=f"words of {row.candidate_number}") if (row.task_number, row.label) == (1, "b") else row for row in invented_marks(4).rows]
     rows = [row._replace(marks=0.0, by_hand=True, why="Not read surely; it counts 0 until an assessor has looked at it: “x” is not a number.") if row == rows[0] else row for row in rows]
     text = " ".join(text_of(report_html(Marks(rows), PAPER)).split())
+    other = [row._replace(why="To be marked by hand: the answer is longer than is read.") if row.marks is None and row.candidate_number == "1003" else row for row in rows]
+    assert " ".join(text_of(report_html(Marks(other), PAPER)).split()).count("Look for:") == 1, "one reason of its own repeats no other"
     part = text.split("For an assessor to look at")[1].split("The returned files")[0]
     assert part.count("Look for:") == 1 and all(f"words of {row.candidate_number}" in part for row in rows if row.marks is None)
     assert "0 so far" in part and "“x” is not a number." in part and part.index("Task 1 (a)") < part.index("Task 1 (b)")

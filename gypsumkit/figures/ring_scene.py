@@ -270,7 +270,7 @@ def _curve_marks(mix, vibrated, this, spread):
               for each, value in zip(five_ratios(powder), five)]
     if spread.value > this.widest_mm:
         return [*marks, Rule(x=ratio, colour="dark grey", width=1.5), Marker(ratio, edge, "triangle"),
-                Text(ratio, edge, with_unit(spread.value, "mm"), anchor="auto", right=16, bold=True, size=18)]
+                Text(ratio, edge, with_unit(spread.value, "mm"), anchor="auto", right=16, up=20, bold=True, size=18)]
     marks += [Rule(x=ratio, colour="dark grey", width=1.5),
               Line([ratio, ratio], [spread.low, spread.high], colour="vermillion", width=4), Marker(ratio, spread.value),
               Text(ratio, spread.value, with_unit(spread.value, "mm"), anchor="auto", right=16, up=14, bold=True, size=18)]

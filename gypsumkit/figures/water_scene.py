@@ -119,7 +119,7 @@ def _now(ratio, value, low, high, label, pins, top=float("inf")):
         return marks
     if value > top:
         return [*marks, Marker(ratio, AT_THE_EDGE * top, shape="triangle"),
-                Text(ratio, AT_THE_EDGE * top, label, anchor="auto", right=16, bold=True, size=18)]
+                Text(ratio, AT_THE_EDGE * top, label, anchor="auto", right=16, up=20, bold=True, size=18)]
     marks += [Line([ratio, ratio], [low, high], colour="vermillion", width=4),
               Marker(ratio, value),
               Text(ratio, value, label, **_free_side(ratio, pins), up=14, bold=True, size=18)]

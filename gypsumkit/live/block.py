@@ -43,6 +43,8 @@ STYLE = """<style>
 .gypsumkit-typed .widget-textarea { display: flex; flex-direction: column; align-items: stretch; width: 100%; height: auto; }
 .gypsumkit-typed .widget-textarea > label { width: auto; max-width: none; height: auto; white-space: normal; text-align: left; padding: 4px 0; font-size: 1rem; color: #000; }
 .gypsumkit-typed .widget-textarea textarea { width: 100%; font-size: 1rem; line-height: 1.45; color: #000; background: #fff; border: 1px solid #666; }
+/* The code is folded away, so one click on the stripe at the left would take the whole block off the page, with nothing left to click. */
+.jp-CodeCell:has(.gypsumkit-block) .jp-OutputCollapser { pointer-events: none; }
 .gypsumkit-bar { margin: 6px 0; padding: 6px 12px; border-left: 7px solid; background: #f7f7f7; color: #000; }
 .gypsumkit-bar p { margin: 0 0 4px; }
 .gypsumkit-correct { border-color: #009E73; }

@@ -11,7 +11,7 @@ STYLE = """<style>
 .gypsumkit-controls .widget-label { width: auto; max-width: none; font-size: 1rem; color: #000; height: auto; text-align: left; padding-right: 10px; }
 .gypsumkit-controls select, .gypsumkit-controls input[type=text] { height: 36px; font-size: 1rem; color: #000; background-color: #fff; border: 1px solid #666; }
 .gypsumkit-controls .widget-text input { width: 24ch; }
-.gypsumkit-controls .widget-readout { font-size: 1rem; color: #000; min-width: 4.5ch; }
+.gypsumkit-controls .widget-readout { font-size: 1rem; color: #000; min-width: 4.5ch; margin-left: 0.6rem; }
 .gypsumkit-controls .widget-checkbox label { font-size: 1rem; color: #000; }
 .gypsumkit-controls input[type=checkbox] { width: 20px; height: 20px; }
 .gypsumkit-question { font-size: 1.05rem; margin: 4px 0; }

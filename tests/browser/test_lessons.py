@@ -71,6 +71,13 @@ async def test_every_picture_is_there(lesson):
         assert images == named_overlays > 0 and loaded
 
 
+async def test_a_click_beside_a_block_does_not_take_it_off_the_page(lesson):
+    """With its code folded away, a cell whose output is folded as well leaves nothing that would bring it back."""
+    takes_a_click = await lesson.page.evaluate("""() => [...document.querySelectorAll('.jp-CodeCell')].filter(c => c.querySelector('.gypsumkit-block'))
+        .map(c => getComputedStyle(c.querySelector('.jp-OutputCollapser')).pointerEvents !== 'none')""")
+    assert takes_a_click and not any(takes_a_click)
+
+
 @pytest.mark.parametrize("width", WIDTHS)
 async def test_nothing_is_wider_than_the_screen(lesson, screenshots, width):
     await lesson.page.set_viewport_size({"width": width, "height": 1000})

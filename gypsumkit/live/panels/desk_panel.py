@@ -92,7 +92,7 @@ class DeskPanel(Block):
             self.beside["examination"], heading("Mark"), buttons_row(self.mark_button, self.stop_button), self.progress, self.done_words, self.beside["marking"],
             heading("Marks"), fields_box(self.view, self.question), self.told,
             heading("Give or change a mark"), buttons_row(self.next_button), self.answer, fields_box(self.candidate, self.task, self.part, self.new_marks, self.who, self.why),
-            buttons_row(self.change_next_button, self.change_button, self.keep_button), self.beside["change"], heading("Reports"), self.finished, buttons_row(self.write_button), self.beside["reports"],
+            buttons_row(self.change_next_button, self.change_button, self.keep_button), self.beside["change"], heading("Reports"), fields_box(self.finished), buttons_row(self.write_button), self.beside["reports"],
             heading("The practical"), buttons_row(self.forms_button, self.practical_button), self.beside["practical"], self.practical_told,
             heading("The questions"), self.picture, text_area(f"<p><em>{html.escape(LIMITS)}</em></p>"))
         self._speak_beside("examination")
@@ -310,7 +310,7 @@ class DeskPanel(Block):
         self.marks = with_decisions(self.automatic, exam)
         self.marks.save(exam / MARKS)
         self._show()
-        self.show_message(f"Changed: {changes_words(decision)} Write report and feedback again when you have done.")
+        self.show_message(f"Changed: {changes_words(decision).rstrip('.')}. Write report and feedback again when you have done.")
 
     def change_and_take_next(self):
         """Change the mark that is named in the fields, and show the next answer that asks for a look."""

@@ -8,6 +8,7 @@ from gypsumkit.figures.accuracy_scene import LIMITS, accuracy_scene
 from gypsumkit.live.controls import choice, full_name, powder_choice
 from gypsumkit.live.explorer import Explorer
 from gypsumkit.live.number_control import NumberControl
+from gypsumkit.problems import Problem
 
 
 class AccuracyExplorer(Explorer):
@@ -57,10 +58,10 @@ class AccuracyExplorer(Explorer):
         try:
             self.sizes(self.own.value)
             self.own_text = self.own.value
-        except ValueError:
+        except Problem as unread:
             self.own_text = ""
             super().update()
-            raise
+            raise Problem(f"{unread} Until then the picture is without own values.") from None
         super().update()
 
     def scene(self):

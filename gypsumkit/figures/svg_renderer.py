@@ -202,7 +202,7 @@ def _open_path(x, y):
         if len(run) and not np.isfinite(run[0]).all():
             run = run[1:]
         if len(run):
-            pieces.append("M" + "L".join(["%s %s" % (across, down) for across, down in run.tolist()]))
+            pieces.append("M" + "L".join(["%s %s"] * len(run)) % tuple(run.ravel().tolist()))
     return "".join(pieces)
 
 

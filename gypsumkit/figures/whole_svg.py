@@ -110,7 +110,7 @@ def _draw_area(mark, place, parts):
     paint = colour_code(fill) if fill else "none"
     if mark.hatch:
         paint = "url(#{})".format("--".join((mark.hatch, mark.edge, fill or "none")).replace(" ", "_"))
-    path = "M" + "L".join(f"{across:.2f} {down:.2f}" for across, down in zip(x.tolist(), y.tolist())) + "Z"
+    path = "M" + "L".join(["%.2f %.2f"] * len(x)) % tuple(np.column_stack([x, y]).ravel().tolist()) + "Z"
     if isinstance(mark, Polygon):
         parts.append(f'<path d="{path}" fill="{paint}" {stroke(mark.edge, mark.width, mark.dash)}/>')
         return

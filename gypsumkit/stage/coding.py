@@ -6,6 +6,7 @@ from one row to the next is kept as the difference, so it is mostly zeros.
 """
 
 import re
+from functools import lru_cache
 
 import numpy as np
 
@@ -27,27 +28,28 @@ def encode(numbers):
     -------
     str
     """
-    letters, zeros = [], 0
-
-    def put(number):
-        while number > 31:
-            letters.append(LETTERS[number & 31 | 32])
-            number >>= 5
-        letters.append(LETTERS[number])
-
-    for number in map(int, numbers):
-        if number == 0:
-            zeros += 1
-            continue
-        if zeros:
-            put(0)
-            put(zeros)
-            zeros = 0
-        put(2 * number if number > 0 else -2 * number - 1)
-    if zeros:
-        put(0)
-        put(zeros)
+    numbers = np.array(numbers, dtype=np.int64)
+    at = np.flatnonzero(numbers)
+    counted = numbers[at]
+    folded = np.where(counted > 0, 2 * counted, -2 * counted - 1)
+    zeros = np.diff(at, prepend=-1, append=len(numbers)) - 1         # before each number, and behind the last
+    letters = []
+    for run, number in zip(zeros.tolist(), folded.tolist()):
+        if run:
+            letters.append(LETTERS[0] + _written(run))
+        letters.append(_written(number))
+    if zeros[-1]:
+        letters.append(LETTERS[0] + _written(int(zeros[-1])))
     return "".join(letters)
+
+
+@lru_cache(maxsize=4096)
+def _written(number):
+    letters = ""
+    while number > 31:
+        letters += LETTERS[number & 31 | 32]
+        number >>= 5
+    return letters + LETTERS[number]
 
 
 def decode(text):

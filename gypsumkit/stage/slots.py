@@ -51,10 +51,6 @@ def take_apart(text):
 def _element(element):
     numbers = []
 
-    def place(found):
-        numbers.append(round(PLACES_PER_UNIT * float(found.group())))
-        return PLACE
-
     def said(found):
         whole, _, behind = found.group().partition(".")
         numbers.extend((int(whole + behind), len(behind)))
@@ -62,8 +58,10 @@ def _element(element):
 
     def attribute(found):
         name, value = found.groups()
-        inside = _NUMBER_IN_WORDS.sub(said, value) if "aria" in name else _NUMBER_OF_A_PATH.sub(place, value)
-        return name + inside
+        if "aria" in name:
+            return name + _NUMBER_IN_WORDS.sub(said, value)
+        numbers.extend([round(PLACES_PER_UNIT * float(number)) for number in _NUMBER_OF_A_PATH.findall(value)])
+        return name + _NUMBER_OF_A_PATH.sub(PLACE, value)
 
     if not element.startswith("<"):
         return _NUMBER_IN_WORDS.sub(said, element), tuple(numbers)

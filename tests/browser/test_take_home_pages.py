@@ -1,4 +1,8 @@
-"""Every lesson as a page to take home: small, closed, and with the library's own numbers."""
+"""Every lesson as a page to take home: small, closed, and with the library's own numbers.
+
+These need no browser. They stand here because making the pages takes minutes: so they are made once, for these and for
+`test_take_home.py`.
+"""
 
 import re
 

@@ -51,9 +51,8 @@ body:has(.gypsumkit-on-stage) :is(#jp-top-panel, #jp-menu-panel, #jp-bottom-pane
 .gypsumkit-on-stage input[type=checkbox] { min-height: 0; width: 1.3em; height: 1.3em !important; }
 .gypsumkit-on-stage .gypsumkit-controls :is(.widget-inline-hbox, .widget-text, .widget-dropdown, .widget-slider) { height: auto; }
 .gypsumkit-on-stage .gypsumkit-controls > .widget-hbox:has(.widget-slider) { flex: 1 1 40em !important; max-width: 60em; }
-.gypsumkit-on-stage .gypsumkit-controls .widget-slider { flex: 1 1 25em !important; min-width: min-content; }
+.gypsumkit-on-stage .gypsumkit-controls .widget-slider { flex: 1 1 25em !important; }
 .gypsumkit-on-stage .widget-slider .slider-container { min-width: 6em; }
-.gypsumkit-on-stage .widget-readout { flex: none; width: auto; min-width: 4.5ch; }
 .gypsumkit-on-stage .noUi-target, .gypsumkit-on-stage .noUi-connects { background: var(--gypsumkit-edge) !important; }
 .gypsumkit-on-stage .noUi-handle { border-color: var(--gypsumkit-link) !important; background: var(--gypsumkit-paper) !important; }
 .gypsumkit-on-stage .noUi-handle:is(:focus, :hover) { background: var(--gypsumkit-link) !important; }
@@ -72,6 +71,8 @@ body:has(.gypsumkit-on-stage) :is(#jp-top-panel, #jp-menu-panel, #jp-bottom-pane
   BESIDE .gypsumkit-alone > .gypsumkit-stage-pictures { position: absolute; top: 8px; left: 16px; }
   .gypsumkit-on-stage BESIDE .gypsumkit-alone > .gypsumkit-stage-pictures { top: 0; left: 0; }
   BESIDE .gypsumkit-alone > .gypsumkit-stage-pictures > * { width: min(calc((100vw - 60px) / 2), calc((100dvh - var(--above, 20px)) * var(--shape))) !important; }
+  .gypsumkit-on-stage .widget-readout { flex: none; width: auto; min-width: 4.5ch; }
+  .gypsumkit-on-stage .gypsumkit-controls .widget-slider { min-width: min-content; }
   BESIDE .gypsumkit-controls .widget-slider { flex-basis: 14em !important; }
   .gypsumkit-on-stage .gypsumkit-explorer { --above: 12em; }
   .gypsumkit-on-stage .gypsumkit-explorer .gypsumkit-stage-pictures.gypsumkit-many > * { width: min(calc((100vw - 72px) / max(5, var(--pictures))), calc((100dvh - 17em) * var(--shape))) !important; }
@@ -96,6 +97,7 @@ body:has(.gypsumkit-on-stage) :is(#jp-top-panel, #jp-menu-panel, #jp-bottom-pane
   .gypsumkit-stage-number { height: 5.6em; flex-flow: column; align-items: flex-start; gap: 0; }
   .gypsumkit-on-stage .gypsumkit-large, .gypsumkit-on-stage .gypsumkit-stage-number .gypsumkit-large { font-size: min(13vw, calc(150vw / var(--letters))); }
   .gypsumkit-on-stage .widget-slider { flex-wrap: wrap; }
+  .gypsumkit-on-stage .widget-slider > .widget-label { max-width: calc(100% - 8px) !important; }
 }
 </style>""".replace("BESIDE", BESIDE).replace("." + ON_STAGE, f".{ON_STAGE}{_ALIVE}").replace("LIGHT", _of_room("light room")).replace("DARK", _of_room("dark room"))
 

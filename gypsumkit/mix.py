@@ -48,7 +48,7 @@ QUANTITIES = {
     "vibrated_slump_mm": Quantity("slump, on the vibrator", "mm", "gypsumkit", "slump"),
     "wet_strength_mpa": Quantity("compressive strength, wet, 1 h", "MPa", "ryshkewitch_1953", "strength"),
     "dry_strength_mpa": Quantity("compressive strength, dry", "MPa", "ryshkewitch_1953", "strength"),
-    "relative_strength": Quantity("strength over that at the recommended ratio", "1", "gypsumkit", "strength"),
+    "relative_strength": Quantity("strength compared with that at the recommended ratio", "1", "gypsumkit", "strength"),
 }
 
 SETTING_QUANTITIES = {

@@ -176,7 +176,7 @@ def _steps(recipe, gloss_lost_min):
     else:
         yield _Step("Mix by machine", "Close the lid, start pump and mixer.", "Smooth, shining, almost without bubbles.", mixed, None, None, PRACTICE, "it is mixed",
                     MIXER, True)
-    yield _Step("Fill the ring", "Fill the ring on its glass plate and strike it off level.", "Level with the rim, shining, no holes.", ring, None, None, PRACTICE,
+    yield _Step("Fill the ring", "Fill the ring on its glass plate and wipe it level.", "Level with the rim, shining, no holes.", ring, None, None, PRACTICE,
                 "the ring's moment", "", True)
     yield _Step("Lift the ring", "Lift it straight up, now. Read how far the mix spreads.", "It sinks and spreads, or stands, as its consistency says.",
                 ring + LIFT_MIN, None, None, PRACTICE, "the spread is read", "", True)

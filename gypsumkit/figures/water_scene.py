@@ -31,7 +31,7 @@ TABLE_ROWS = (
     ("free water, of the wet mass", "free_water_percent"),
     ("strength, wet, 1 h", "wet_strength_mpa"),
     ("strength, dry", "dry_strength_mpa"),
-    ("strength over that at the recommended ratio", "relative_strength"),
+    ("strength compared with that at the recommended ratio", "relative_strength"),
 )
 
 

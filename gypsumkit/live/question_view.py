@@ -265,7 +265,9 @@ class QuestionView(Block):
             return NOT_ANSWERED
         if self.commit and not self.revealed:
             return f"{COMMITTED}\nYour prediction: {self._said()}"
-        lines = [self.marked.feedback]
+        # A prediction is not tried again.
+        judged = self.marked.feedback.replace("Not yet.", "Not as you predicted.", 1) if self.commit else self.marked.feedback
+        lines = [judged]
         if self.revealed:
             lines += [f"Your prediction: {self._said()}", f"What happened: {self.revealed}"]
         if self.marked.correct or self.commit:

@@ -23,7 +23,7 @@ RULES = """\
 - Write every answer into its own cell, **below** the line that names it. Double-click a cell, or choose it and press Enter, to write in it.
 - A number: write the result with its unit in the last line of the cell. You may write your working above it; it is not needed.
 - A choice: write the letter. An order: write the letters, the first step first.
-- Part marks: all that apply earns by what is judged rightly beyond guessing; an order by the steps in their place, or by the longest row of steps that follow each other rightly.
+- Part marks: all that apply earns by what is judged correctly beyond guessing; an order by the steps in their place, or by the longest row of steps that follow each other correctly.
 - A later part is worked from your own earlier result: if that was wrong, you can still have the marks for the method.
 - Change nothing else, and do not rename the file. Save it, and hand it in."""
 

@@ -179,7 +179,7 @@ class OneOf(Asked):
 
 @dataclass(frozen=True, kw_only=True)
 class AllThatApply(Asked):
-    """Every option is judged, true or not; half judged rightly is what guessing gives and earns nothing.
+    """Every option is judged, true or not; half judged correctly is what guessing gives and earns nothing.
 
     Parameters
     ----------
@@ -727,7 +727,7 @@ class SeveralPart(ChoicePart):
         return found
 
     def mark(self, answer, own):
-        """Judge every option; half judged rightly is guessing."""
+        """Judge every option; half judged correctly is guessing."""
         typed = self.read(answer)
         marked = self.question.mark(typed)
         places = sorted(self._place(text) for text in marked.answer)
@@ -736,7 +736,7 @@ class SeveralPart(ChoicePart):
             return self.given(self.marks, marked.feedback, **said)
         earned = math.floor(self.marks * max(0.0, 2.0 * marked.fraction - 1.0) + 1e-9)
         why = marked.feedback.removeprefix("Not yet. ")
-        return self.given(earned, why + (" Half judged rightly is what guessing gives, and earns nothing." if marked.fraction <= 0.5 else ""), slip=marked.slip, **said)
+        return self.given(earned, why + (" Half judged correctly is what guessing gives, and earns nothing." if marked.fraction <= 0.5 else ""), slip=marked.slip, **said)
 
 
 class OrderPart(Part):

@@ -371,7 +371,7 @@ class SeveralChoices(_WithOptions):
         Returns
         -------
         Marked
-            Its fraction is the share of options judged rightly; its feedback has a line an option.
+            Its fraction is the share of options judged correctly; its feedback has a line an option.
 
         Raises
         ------
@@ -385,9 +385,9 @@ class SeveralChoices(_WithOptions):
         right = sum((option in ticked) == option.correct for option in self.shown_options)
         kept = [option.text for option in self.shown_options if option in ticked]
         if right == len(lines):
-            return Marked(True, 1.0, "\n".join([_correct(f"All {right} options are judged rightly."), *lines]), None, kept)
+            return Marked(True, 1.0, "\n".join([_correct(f"You judged all {right} options correctly."), *lines]), None, kept)
         wrong = next(option.why for option in self.shown_options if (option in ticked) != option.correct)
-        first = _not_yet(f"{right} of {len(lines)} options are judged rightly. {self.shown_hint}")
+        first = _not_yet(f"You judged {right} of {len(lines)} options correctly. {self.shown_hint}")
         return Marked(False, right / len(lines), "\n".join([first, *lines]), wrong, kept)
 
     def every_answer(self):
@@ -399,8 +399,8 @@ class SeveralChoices(_WithOptions):
 
 
 def _judged(option, ticked):
-    verdict = {(True, True): "rightly ticked", (True, False): "ticked, but does not apply",
-               (False, True): "left out, but applies", (False, False): "rightly left out"}[ticked, option.correct]
+    verdict = {(True, True): "correctly ticked", (True, False): "ticked, but does not apply",
+               (False, True): "left out, but applies", (False, False): "correctly left out"}[ticked, option.correct]
     return f"{option.letter}. {verdict}: {option.why}"
 
 
@@ -665,11 +665,11 @@ class PutInOrder(Question):
         if sorted(chosen) != sorted(self.right_order):
             raise Problem(f"Every one of the {len(self.steps)} steps needs its own place, once.")
         if chosen == self.right_order:
-            return Marked(True, 1.0, _correct("Every step stands in its place."), None, list(chosen))
+            return Marked(True, 1.0, _correct("Every step is in its place."), None, list(chosen))
         fraction = sum(mine == right for mine, right in zip(chosen, self.right_order)) / len(chosen)
         first = next(place for place, text in enumerate(chosen) if text != self.right_order[place])
         why = fill(self.steps[self.right_order.index(chosen[first])].why, self.numbers)
-        before = {0: "", 1: "The first step stands right. "}.get(first, f"The first {first} steps stand right. ")
+        before = {0: "", 1: "The first step is right. "}.get(first, f"The first {first} steps are right. ")
         text = f"{before}“{chosen[first]}” comes too early in place {first + 1}: {why} {self.shown_hint}"
         return Marked(False, fraction, _not_yet(text), why, list(chosen))
 

@@ -226,7 +226,7 @@ def prediction():
     return Bank(demo_bank).question("L02-P1")
 
 
-@pytest.mark.parametrize("text, verdict", [("Grow", "Correct."), ("Shrink", "Not yet.")])
+@pytest.mark.parametrize("text, verdict", [("Grow", "Correct."), ("Shrink", "Not as you predicted.")])
 def test_a_prediction_is_judged_only_when_revealed(progress, prediction, text, verdict):
     view = QuestionView(prediction, progress, commit=True)
     assert view.button.description == "Commit to this prediction"
@@ -234,11 +234,11 @@ def test_a_prediction_is_judged_only_when_revealed(progress, prediction, text, v
     view.button.click()
     for shown in (view.feedback.value, view.words(), repr(view.answer(text))):
         assert COMMITTED in shown and f"Your prediction: {text}" in shown
-        assert "Correct" not in shown and "Not yet." not in shown and prediction.shown_explanation not in shown
+        assert "Correct" not in shown and "predicted." not in shown and prediction.shown_explanation not in shown
     assert view.button.disabled and view.controls.buttons.disabled
     view.reveal("The spread grew from 80 to <95> mm.")
     assert verdict in view.feedback.value and "&lt;95&gt;" in view.feedback.value
-    assert view.feedback_words() == "\n".join([prediction.mark(text).feedback, f"Your prediction: {text}",
+    assert view.feedback_words() == "\n".join([prediction.mark(text).feedback.replace("Not yet.", "Not as you predicted."), f"Your prediction: {text}",
                                                "What happened: The spread grew from 80 to <95> mm.", prediction.shown_explanation])
 
 
@@ -251,7 +251,7 @@ def test_a_committed_prediction_stays_committed(progress, prediction):
     assert progress.latest("L02-P1")["committed"] and progress.latest("L02-P1")["time"]
     again = QuestionView(prediction, Progress(progress.folder), commit=True)
     assert again.button.disabled and "Your prediction: Shrink" in again.words()
-    assert "Correct" not in again.words() and "Not yet." not in again.words()
+    assert "Correct" not in again.words() and "predicted." not in again.words()
 
 
 def test_nothing_is_revealed_before_a_prediction(prediction):

@@ -61,4 +61,4 @@ def test_a_prediction_is_compared_at_the_batch_it_asks_about():
     assert "First commit" in explorer.message.value
     view.answer("The large batch.")
     explorer.compare_button.click()
-    assert explorer.batch_g.value == 50 and "Not yet." in explorer.verdict.value and "strength follows the ratio" in explorer.verdict.value.lower()
+    assert explorer.batch_g.value == 50 and "Not as you predicted." in explorer.verdict.value and "strength follows the ratio" in explorer.verdict.value.lower()

@@ -132,12 +132,12 @@ def test_every_option_is_judged_ticked_or_not():
     marked = SEVERAL.mark(["Porosity", "Dry strength"])
     assert not marked.correct and marked.fraction == 0.5
     lines = marked.feedback.split("\n")
-    assert lines[0] == "Not yet. 2 of 4 options are judged rightly."
+    assert lines[0] == "Not yet. You judged 2 of 4 options correctly."
     said = dict(zip([option.text for option in SEVERAL.shown_options], lines[1:]))
-    assert "rightly ticked" in said["Porosity"]
+    assert "correctly ticked" in said["Porosity"]
     assert "ticked, but does not apply" in said["Dry strength"]
     assert "left out, but applies" in said["Spread in the ring test"]
-    assert "rightly left out" in said["Theoretical water"]
+    assert "correctly left out" in said["Theoretical water"]
 
 
 def test_only_the_whole_right_set_is_correct():
@@ -241,7 +241,7 @@ def test_the_first_misplaced_step_is_explained():
     first, second, third, fourth = ORDER.right_order
     marked = ORDER.mark([first, third, second, fourth])
     assert not marked.correct and marked.fraction == 0.5
-    assert marked.feedback == ("Not yet. The first step stands right. “Let it soak, then stir by hand” comes too early in place 2: "
+    assert marked.feedback == ("Not yet. The first step is right. “Let it soak, then stir by hand” comes too early in place 2: "
                                "Soaking lets air out of the powder before it is stirred in.")
     assert ORDER.mark([fourth, second, third, first]).slip == "Only a stirred mix can be poured."
 

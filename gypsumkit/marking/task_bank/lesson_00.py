@@ -21,7 +21,7 @@ TASKS = [
             Option("Wear eye protection when set gypsum is cut or broken.", "Splinters fly when it breaks.", correct=True),
             Option("Follow the instructions of the product where they differ from this course.", "The product's instructions come first.", correct=True),
             Option("Rinse the last of the mix down the drain with much water.", "It sets under water too, and blocks the drain."),
-            Option("Help a mixer along with a spatula while it turns.", "A turning mixer takes the spatula, and the hand with it."),
+            Option("Push the mix down with a spatula while a mixer turns.", "A turning mixer takes the spatula, and the hand with it."),
             Option("Sweep dry powder up with a brush and shake the brush out.", "That throws the dust into the air; wipe it up wet."),
             Option("Put a finger into the setting mass to feel how warm it is.", "No part of the body goes into a setting mass: it grows hot and holds fast."),
             Option("Blow powder off the bench with the air gun.", "That fills the room with dust."),

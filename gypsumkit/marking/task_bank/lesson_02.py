@@ -95,7 +95,7 @@ TASKS = [
                 Place("Put the water into the clean, damp bowl.", "Water first. Powder at the bottom of a bowl stays dry and makes lumps."),
                 Place("Sift the powder into the water.", "Powder into water, slowly, so that air can leave between the grains."),
                 Place("Wait about half a minute for it to soak.", "Dry grains take up water by themselves. Stirring too early beats air in."),
-                Place("Spatulate for about a minute, wiping the mix on the wall.", "Wiping presses lumps and bubbles out. It comes after soaking."),
+                Place("Spatulate for about a minute, wiping the mix along the wall of the bowl.", "Wiping presses lumps and bubbles out. It comes after soaking."),
                 Place("Hold the bowl on the vibrator for some seconds.", "The vibrator brings bubbles up before the mix is poured."),
                 Place("Pour small portions into the impression.", "Only a smooth mix without bubbles is poured."),
                 Place("Separate the cast when it is cold again.", "Warmth says that it still sets."),

@@ -68,7 +68,7 @@ TASKS = [
             Option("A die with a thin preparation margin that is worked with instruments.", "Thin edges need strength.", correct=True),
             Option("The dies of a bridge that must stand apart exactly as in the mouth.", "A small growth keeps their distance right.", correct=True),
             Option("A study model that is photographed and put on the shelf.", "Nobody works on it. Model plaster does."),
-            Option("The plaster that holds a cast to an articulator and is knocked off later.", "It has to come off again, and needs little strength."),
+            Option("The plaster that fixes a cast in an articulator (a frame that moves like the jaws) and is broken off later.", "It has to come off again, and needs little strength."),
             Option("A large base that nobody measures.", "The largest piece takes the most powder, and nothing is gained there."),
             Option("A model on which students practise how to trim.", "It is cut away: the cheapest powder does."),
             Option("A trial mix that shows how long a new powder can be poured.", "The trial has to be made with the powder that it is about, whatever it is."),

@@ -155,7 +155,7 @@ QUESTIONS = [
         )),
     SeveralChoices(
         id="L09-Q4", objective="L09-O4",
-        prompt="Which of these make a cast grow more, in the model of this lesson?",
+        prompt="Which of these make a cast grow more, in the model of lesson 9?",
         explanation="What brings the crystals closer together or lets them push freely makes the cast larger.",
         options=(
             Option("less water", "The crystals start closer together.", correct=lambda p: _growth("model plaster", 0.45) > _growth("model plaster")),

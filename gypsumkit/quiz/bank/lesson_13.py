@@ -147,7 +147,7 @@ EXERCISES = [
 QUESTIONS = [
     SeveralChoices(
         id="L13-Q1", objective="L13-O1",
-        prompt="Which impressions may wait until tomorrow, by the windows of this lesson, when their product allows it?",
+        prompt="Which impressions may wait until tomorrow, by the times of lesson 13, when their product allows it?",
         explanation="Water leaves alginate and alcohol leaves condensation silicone. The other two give off nothing that makes them shrink.",
         options=(
             Option("alginate, in an open tray", "It loses water in air and shrinks within minutes.", correct=lambda p: IMPRESSIONS["alginate"].wait[2] >= DAY_MIN),

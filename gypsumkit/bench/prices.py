@@ -9,6 +9,7 @@ from typing import NamedTuple
 from gypsumkit.checks import checked_number
 from gypsumkit.powders import find_powder
 from gypsumkit.problems import Problem
+from gypsumkit.studies.comparison import INVENTED_PRICES
 from gypsumkit.units import read_number
 
 MOST_PER_KG = 1e6
@@ -23,9 +24,7 @@ class Price(NamedTuple):
 
 INVENTED_PER_KG = {                      # in "money", invented                    [gypsumkit]
     "impression plaster": 1.50,
-    "model plaster": 0.80,
-    "dental stone": 2.50,
-    "improved stone": 6.00,
+    **INVENTED_PRICES,
     "high-expansion stone": 6.50,
 }
 

@@ -223,7 +223,7 @@ BENCH_TASKS = [
         "L01-B1", "Can a set model set again?",
         do=(
             "Weigh an empty paper cup, to 1 g. Write it down.",
-            "Weigh 50 g of model plaster into it. Add 25 mL of water. Mix for one minute. Weigh the cup, then leave it. Write down the time.",
+            "Put 25 mL of water into it. Weigh 50 g of model plaster and sift it in. Let it soak for half a minute, then mix for one minute. Weigh the cup, then leave it. Write down the time.",
             "Touch the outside of the cup every five minutes, with one finger, for a short moment. Write down when it feels warmest.",
             "After one hour weigh the cup again.",
             "Take an old, set piece of plaster. Wet it, and break it under water into small grains, in a strong bag.",

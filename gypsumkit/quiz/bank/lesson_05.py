@@ -224,7 +224,7 @@ QUESTIONS = [
     PutInOrder(
         id="L05-Q6", objective="L05-O3",
         prompt="In which order do you choose powder and ratio for a model that must carry a wanted strength?",
-        explanation="Say what is needed, find a powder that can do it while it pours, keep a margin, then mix exactly, and test.",
+        explanation="Say what is needed, find a powder that can do it while it pours, stay away from the edges, then mix exactly, and test.",
         steps=(
             Place("Say which strength is wanted, and whether wet or dry.", "Without wet or dry the number may be out by a factor of two."),
             Place("Choose a powder with a window that pours and carries it.", "If there is no window, no ratio will help: take another powder."),
@@ -240,11 +240,11 @@ BENCH_TASKS = [
         do=(
             "Mix model plaster with 45, 50 and 60 mL of water per 100 g, each from 100 g of powder, in the same way and for the same time.",
             "Fill four small moulds of equal shape from each mix, for example in an ice cube tray that is not used for food again. Tap out the bubbles.",
-            "Take the pieces out when they are cold again. Weigh each piece at once, and write a number on it.",
+            "Take the pieces out after an hour, when they are cold again. Weigh each piece at once, and write a number on it.",
             "On the same day press the edge of a coin three times into two wet pieces of each mix, always with the same load of 1 kg. Measure the length of each mark.",
             "Leave the other two pieces of each mix in the air at room temperature. Weigh them each day, until the weight stays the same. Never dry in a hot oven: gypsum loses its bound water and weakens.",
             "Then press the coin into the dry pieces in the same way, and measure.",
-            "If your laboratory has a press: the demonstrator crushes the pieces behind its shield.",
+            "If your laboratory has a press: the demonstrator crushes the pieces behind its guard.",
         ),
         record=(
             "For each mix: grams, millilitres, ratio, how it poured.",
@@ -254,7 +254,7 @@ BENCH_TASKS = [
         ),
         cautions=(
             "Wear a mask and eye protection. Broken gypsum flies: eye protection also when you crush or scratch.",
-            "Only the demonstrator works the press, with its shield closed.",
+            "Only the demonstrator works the press, with its guard closed.",
             "No part of the body in a setting mass. No plaster in the drain.",
             "The instructions of the product and of your laboratory come first.",
         ), objectives=("L05-O2", "L05-O4")),

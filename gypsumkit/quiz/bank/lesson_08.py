@@ -135,7 +135,7 @@ NOTES = [
          "Ines takes a cast out when the heavy needle leaves no mark and begins to trim it at once. An edge breaks off. What do you tell her, with numbers from the pictures?",
          "Final set only says that a needle leaves no mark. The mass then carries less than a fifth of its strength at 1 hour. It is also warm and full of "
          "free water. After 1 hour it has nearly its whole wet strength. It becomes twice as strong only when nearly all free water has gone, "
-         "after days. So: leave it for an hour before it is taken out and trimmed, handle it as wet and weak for a day, and load it when its weight no longer falls.", objectives=("L08-O4",)),
+         "after days. So: leave it for an hour before you trim it, handle it as wet and weak for a day, and load it when its weight no longer falls.", objectives=("L08-O4",)),
     Note("L08-N3",
          "The clock says: model plaster is set at 30 min. Mr Okoro says: “And so it is in practice. So the clock is right.” What is wrong with that, and what would test the clock?",
          "The 30 minutes were put in: the constants of the clock were chosen so that plaster loses its gloss at 13 and is set at 30 minutes. To meet "
@@ -235,7 +235,7 @@ QUESTIONS = [
         prompt="Someone wants to cast their own hand in a bucket of stone, “with cold water, so that it stays cool”. What is right?",
         explanation="The heat comes from the reaction. A large mass keeps its heat and holds fast what is in it. It can harm the skin badly before it can be broken off.",
         options=(
-            Option("It is safe with cold water.", "Water of 10 °C takes only a few degrees off the start. The reaction makes its heat all the same."),
+            Option("It is safe with cold water.", "Water of 10 °C takes only a few degrees off the start. The reaction still makes its heat."),
             Option("It is safe if the hand comes out when it feels hot.", "By then the mass has set round the hand and holds it fast."),
             Option("Never: no part of the body may be enclosed in a setting mass.", "People have lost fingers this way. Use a material made for the skin.", correct=True),
         )),
@@ -267,7 +267,7 @@ BENCH_TASKS = [
         "L08-B1", "The clock of two mixes",
         do=(
             "Weigh 100 g of model plaster twice and measure 50 mL of water twice, all at room temperature. Write the room temperature down.",
-            "Mix the first for 1 minute with about 180 turns. Start the watch when powder meets water.",
+            "Sift the first into its water, and start the clock when the powder touches the water. Let it soak for half a minute, then mix for 1 minute with about 180 turns.",
             "Every 30 seconds: draw a groove with a spatula. Does it close? Does the surface shine? After the loss of gloss, rest a blunt rod of known weight on it: does it leave a mark?",
             "Hold a thermometer in a plastic sleeve against the outside of the cup and read it every 5 minutes.",
             "Mix the second with only 60 turns and do the same. Clean bowl and spatula well in between: old crystals are seeds.",

@@ -127,7 +127,7 @@ EXERCISES = [
 QUESTIONS = [
     Choice(
         id="L09-Q1", objective="L09-O1",
-        prompt="The reaction of plaster with water shrinks the volume by about {volume:.0f} %. Why does the cast grow all the same?",
+        prompt="The reaction of plaster with water shrinks the volume by about {volume:.0f} %. Why does the cast still grow?",
         parameters={}, computed={"volume": lambda p: reaction_shrinkage_percent(_recipe("model plaster"))[0]},
         explanation="The needles push one another apart once they touch; what the reaction loses in volume becomes voids between them.",
         options=(
@@ -155,7 +155,7 @@ QUESTIONS = [
         )),
     SeveralChoices(
         id="L09-Q4", objective="L09-O4",
-        prompt="Which of these make a cast grow more, in the model of lesson 9?",
+        prompt="Which of these make a cast grow more, in the model of lesson 09?",
         explanation="What brings the crystals closer together or lets them push freely makes the cast larger.",
         options=(
             Option("less water", "The crystals start closer together.", correct=lambda p: _growth("model plaster", 0.45) > _growth("model plaster")),

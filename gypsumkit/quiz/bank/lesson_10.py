@@ -154,7 +154,7 @@ QUESTIONS = [
         )),
     NumberWithUnit(
         id="L10-Q2", objective="L10-O3",
-        prompt="Eight suspects are equally likely. One check would surely name the right one. How many bits of doubt does this check take away?",
+        prompt="Eight suspects are equally likely. One check would certainly name the right one. How many bits of doubt does this check take away?",
         key=lambda p: doubt_bits([1 / 8] * 8), unit="", absolute_tolerance=0.05, tolerance_why="it is a whole number.",
         slips=(Slip(lambda p: 8.0, "That counts the suspects. A bit is a question with yes or no: one question halves them."),
                Slip(lambda p: 7.0, "To ask about one suspect after the other takes up to seven questions. Faster: ask about half of them at once."),
@@ -175,7 +175,7 @@ QUESTIONS = [
         )),
     SeveralChoices(
         id="L10-Q4", objective="L10-O1",
-        prompt="Which of these causes show bubbles on the tooth side often or nearly always, by our table?",
+        prompt="Which of these causes show bubbles on the tooth side often or nearly always, by the levels of lesson 10?",
         explanation="Air is folded in, or it is caught in the tips, or gas comes from the impression.",
         options=(
             Option("poured without vibration", "Air stays caught in the tips of the impression.", correct=lambda p: chance("poured without vibration", "bubbles on the tooth side") >= LEVELS["often"]),
@@ -241,6 +241,6 @@ BENCH_TASKS = [
             "Wear a mask and eye protection. Crush set plaster wet or in a closed bag: its dust harms the lungs. Cut a cast only wet.",
             "Never put a finger, a hand or any part of the body into a setting mass: it gets hot.",
             "No borax and no other salts. Impressions from a mouth are contaminated: not for this task.",
-            "Set gypsum and rests go into the waste bin, never down the drain. The instructions of the product and of your laboratory come first.",
+            "Set gypsum and leftovers go into the waste bin, never down the drain. The instructions of the product and of your laboratory come first.",
         ), objectives=("L10-O1", "L10-O2", "L10-O3")),
 ]

@@ -66,7 +66,7 @@ PREDICTIONS = [
         options=(
             Option("In strength.", "It is far stronger than wanted. Compare 9 MPa with what improved stone carries.", correct=lambda p: p.misses == {"strength"}),
             Option("In accuracy.", "It grows least of all. 300 µm on 60 mm are easy for it.", correct=lambda p: p.misses == {"accuracy"}),
-            Option("In cost.", "A large cast of a dear powder: that is where the money goes.", correct=lambda p: p.misses == {"cost"}),
+            Option("In cost.", "A large cast of an expensive powder: that is where the money goes.", correct=lambda p: p.misses == {"cost"}),
             Option("In nothing: the strongest powder is good for everything.", "It is good, but not for everything: one of the wishes is about money.",
                    correct=lambda p: not p.misses),
         )),
@@ -133,7 +133,7 @@ EXERCISES = [
         )),
     Exercise(
         id="L12-E2", objective="L12-O4", fade=2,
-        situation="A stone pours until {pours_until} min after the start of mixing, in the worst case. Mixing ends at {begin} min, and to pour one impression takes {each} min. {casts} impressions are to be poured. "
+        situation="A stone is mixed by machine. It pours until {pours_until} min after the start of mixing, in the worst case. Mixing ends at {begin} min, and to pour one impression takes {each} min. {casts} impressions are to be poured. "
                   "A new bowl is begun every {gap} min. The final set comes at {final} min, at the latest at {final_high} min.",
         parameters=lambda draw: _session(*draw.choice([(2.8, 1.2, 0.7, 5, 6, 15.5, 19.7), (4.1, 1.3, 0.8, 8, 7, 17, 22), (5.6, 1.4, 1.2, 10, 8, 20, 26), (3.7, 1.2, 0.6, 9, 6, 16, 21)])),
         steps=(
@@ -245,14 +245,14 @@ BENCH_TASKS = [
             "Compute powder and water with 10 % of waste. Write a timetable: begin, end of pouring, separate, use.",
             "Weigh, mix and pour one cast and two cylinders (20 mm wide, 40 mm high) from the same bowl.",
             "Write down when the gloss is lost and when the heavy needle leaves no mark. Separate after that, not before.",
-            "Mark two points on the cast and on the model it copies. Measure both distances with a caliper.",
+            "Mark two points on the cast and on the model it copies. Measure both distances with a calliper.",
             "Let the demonstrator crush the cylinders at the moment at which the cast would be used.",
             "Judge each wish: met, not sure, or missed. Compare with what the model said.",
         ),
         record=(
             "the wishes, the choice, and what you expected to miss",
-            "powder, water, turns, gloss loss and final set, with the room temperature",
-            "both distances in mm, and their difference in µm; also how far two readings of the caliper differ",
+            "powder, water, turns, loss of gloss and final set, with the room temperature",
+            "both distances in mm, and their difference in µm; also how far two readings of the calliper differ",
             "load at crushing and diameter of both cylinders, wet or dry, and how many hours after mixing",
             "the cost of the cast with the price of your own laboratory",
             "which wish was missed, and what you would change next time: one thing only",
@@ -261,7 +261,7 @@ BENCH_TASKS = [
             "Wear a mask and eye protection. Powder into water, slowly.",
             "Never put a finger, a hand or any part of the body into a setting mass: it gets hot.",
             "Impressions from a mouth are disinfected first, by the instructions of their product. Use a clean training model.",
-            "Mixer, vacuum and crushing machine only with the demonstrator. Splinters fly: keep the guard closed.",
+            "Mixer, vacuum and press only with the demonstrator. Splinters fly: keep the guard closed.",
             "Warm air dries a cast. A hot oven spoils it. Nothing down the drain.",
             "The instructions of the product and of your laboratory come first.",
         ), objectives=("L12-O1", "L12-O2", "L12-O3", "L12-O4")),

@@ -162,7 +162,7 @@ QUESTIONS = [
         options=(
             Option("The liquid and the minutes that the instructions of the impression product and of the disinfectant give.", "Both must fit each other. Local rules decide, and a licensed person is responsible.", correct=True),
             Option("Hot water: heat kills everything.", "Heat spoils the impression, and a rinse is no disinfection."),
-            Option("Any strong liquid, over night, to be sure.", "Over night it swells or is eaten away. Strong and long is not safer: it spoils the impression."),
+            Option("Any strong liquid, overnight, to be sure.", "Overnight it swells or is eaten away. Strong and long is not safer: it spoils the impression."),
             Option("None: the gypsum covers it anyway.", "Then the cast, the wheel and its water are contaminated, and so are your hands."),
         )),
     Choice(
@@ -184,7 +184,7 @@ QUESTIONS = [
         hint="Set all five controls. The row “separated” of the table gives the window.", explanation="It is in time from {key} on. More water makes it later here. The cold hardly does."),
     Choice(
         id="L13-Q5", objective="L13-O4",
-        prompt="A cast of stone was left in alginate over night. What do the studies that were read say, and what follows?",
+        prompt="A cast of stone was left in alginate overnight. What do the studies that were read say, and what follows?",
         explanation="Detail was lower after 9 and after 12 hours. On hardness one study found more and two found less. After 6 hours one study found no loss of detail.",
         options=(
             Option("It gets stronger in the wet gel: leave it.", "It would set as well outside. The gel dries, pulls at the teeth, and its liquid spoils the surface."),

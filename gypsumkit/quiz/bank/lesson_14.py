@@ -199,6 +199,7 @@ BENCH_TASKS = [
             "Scratch on bar 4, wet and dry: how wide?",
         ),
         cautions=(
+            "Wear a mask and eye protection with powder. Never put any part of the body into a setting mass: it gets hot.",
             "No dry trimming, sanding or blowing: the dust harms the lungs and may hold silica. Work wet, or with extraction and a mask.",
             "No hot oven, no microwave oven: steam inside can break a wet cast, and hot gypsum burns.",
             "Water and electric grinding wheels: dry hands, and the wheel only with the demonstrator.",

@@ -51,7 +51,7 @@ def test_the_prediction_is_compared_at_its_own_batch():
     block = here.explorer("batch", prediction="L01-P1", asked={"powder": "model plaster", "powder_g": 150, "water_ml": 60})
     block.compare()
     assert block.powder_g.value == 150 and "weighs 178 g" in block.picture.scene.words
-    assert "Not yet" in block.prediction.feedback_words()
+    assert "Not as you predicted." in block.prediction.feedback_words()
 
 
 def test_temperature_by_slider_and_by_typing():

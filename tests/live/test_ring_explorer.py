@@ -93,4 +93,4 @@ def test_the_prediction_of_the_lesson_is_judged_beside_the_picture(tmp_path, mon
     assert "First commit" in block.message.value
     view.answer("Compared with its ring, it spreads just as far.")
     block.compare_button.click()
-    assert "Not yet" in block.verdict.value and block.ring.value == SMALL and "20 x 20 mm" in block.picture.scene.words
+    assert "Not as you predicted." in block.verdict.value and block.ring.value == SMALL and "20 x 20 mm" in block.picture.scene.words

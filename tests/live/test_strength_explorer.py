@@ -58,4 +58,4 @@ def test_the_prediction_of_the_lesson_is_judged_beside_the_picture(tmp_path, mon
     block = here.explorer("strength", prediction="L05-P1", asked={"powder": "dental stone", "ratio": 0.30, "wanted_mpa": 27, "dried": False})
     view.answer("Yes, at the recommended ratio.")
     block.compare_button.click()
-    assert "Not yet" in block.verdict.value and "Wanted: 27 MPa wet" in block.picture.scene.words
+    assert "Not as you predicted." in block.verdict.value and "Wanted: 27 MPa wet" in block.picture.scene.words

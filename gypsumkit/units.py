@@ -222,6 +222,8 @@ _LEADING_WORDS = re.compile(r"^(?:[~≈=]|about|approximately|approx\.?|roughly|
 _GROUPED = r"\d{1,3}(?:[ '’]\d{3})+(?!\d)(?:[.,]\d+)?"
 _NUMBER = re.compile(rf"[+-]?\s*(?:{_GROUPED}|\d[\d.,]*|[.,]\d+)")
 _POWER_OF_TEN = re.compile(r"[eE]\s*([+-]?\d+)(?![\d.])|\s*[x×*·]\s*10\s*(?:\^|\*\*)\s*([+-]?\d+)|\s*[x×*·]\s*10([+-]\d+)")
+# Digits among which stands a letter O: "5O mL", "1O0", "O.5".
+_LETTER_O = re.compile(r"[+-]?(?=[\d.,Oo]*\d)(?=[\d.,]*[Oo])[\dOo][\d.,Oo]*(?![A-Za-z])")
 _OVER = re.compile(r"\s*/\s*(\d+(?:[.,]\d+)?)(?![\d.,])")
 
 
@@ -275,6 +277,10 @@ def _read_number(text):
     rest = _without_what_stands_before(rest)
     if re.match(r"[+-]?\s*(?:nan|inf|infinity|∞)\b|[+-]?∞", rest, re.I):
         raise Problem(f"“{typed}” is not a number that can be measured: write a finite one, for example 54 mL.")
+    with_o = _LETTER_O.match(rest)
+    if with_o:
+        meant = re.sub(r"[Oo]", "0", with_o.group()) + rest[with_o.end():]
+        raise Problem(f"“{typed}” has the letter O where a zero should be: do you mean {_shorten(meant)}?")
     found = _NUMBER.match(rest)
     if not found:
         raise Problem(_why_no_number(rest, typed))

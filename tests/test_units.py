@@ -2,6 +2,7 @@
 
 import math
 import random
+import re
 
 import pytest
 
@@ -138,3 +139,16 @@ def test_what_is_said_can_be_read_again():
     for value in (0.54, 18.6, 1250.0, 1.2e7, -3.46e-6):
         quantity = read_number(say_quantity(value, "Pa"))
         assert quantity.number == pytest.approx(value) and quantity.unit.symbol == "Pa"
+
+
+@pytest.mark.parametrize("typed, meant", [("5O mL", "50 mL"), ("1O0", "100"), ("O.5", "0.5"), ("O,52 mL/g", "0,52 mL/g"), ("2o", "20")])
+def test_a_letter_o_among_digits_is_asked_about(typed, meant):
+    with pytest.raises(Problem, match=re.escape(f"do you mean {meant}?")):
+        read_number(typed)
+
+
+@pytest.mark.parametrize("typed", ["oz 5", "over 50", "O", "or 5 mL"])
+def test_other_words_with_an_o_are_not_called_a_number_with_a_letter(typed):
+    with pytest.raises(Problem) as told:
+        read_number(typed)
+    assert "letter O" not in str(told.value)

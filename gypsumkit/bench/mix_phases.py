@@ -165,7 +165,7 @@ def _steps(recipe, gloss_lost_min):
         if one.value is None:
             return math.inf, math.inf, math.inf
         return tuple(factor * float(end) + margin if math.isfinite(end) else math.inf for end in (one.value, one.low, one.high))
-    yield _Step("Wet the powder", "Sift the powder into the water. Let it soak; do not stir yet.",
+    yield _Step("Soak the powder", "Sift the powder into the water. Let it soak; do not stir yet.",
                 "The powder darkens and sinks; at the end no dry island is left.", wet, None, None, PRACTICE, "it is soaked", DUST, True)
     if recipe.mixing in HAND_TURNS:
         beaten = recipe.mixing == "beaten by hand"

@@ -49,7 +49,7 @@ CAUTIONS = (
 )
 FIRST = "For teaching; the maker's instructions come first"
 LIMITS = ("Limits: times of setting are predicted, with constants of our own, for the mix that is weighed, at the temperatures given. Times of the "
-          "hands (weighing 2 min, wetting half a minute, three turns a second, cleaning) are common practice or ours; students are slower at first. "
+          "hands (weighing 2 min, soaking half a minute, three turns a second, cleaning) are common practice or ours; students are slower at first. "
           f"Separate not before: predicted final set and {MARGIN_MIN} min of our own, or what the product says, whichever is later. Prices marked "
           "“invented” are invented.")
 
@@ -476,7 +476,7 @@ class SessionPlan:
                 entries.append(Entry(begin, end, turn.group, turn.mix, does, machine))
             zero = turn.start_min
             add(turn.weigh_min, zero, "weigh and measure", f"scale {turn.scale}")
-            add(zero, zero + WET_MIN, "wet the powder")
+            add(zero, zero + WET_MIN, "soak the powder")
             add(zero + WET_MIN, zero + steps.mixed, "mix", f"mixer {turn.mixer}" if turn.mixer else "")
             if self.session.ring_test:
                 add(zero + steps.mixed, zero + steps.ring, "fill the ring and lift it")

@@ -13,7 +13,7 @@ WIDE = 0.55                              # of the panel: a bar so wide holds its
 FIRST_LAST_MIN = 5.0                     # of the first minutes, where nothing else ends them
 # Neighbours differ in colour and in pattern.
 LOOKS = {
-    "Wet the powder": ("pale blue", "dots", "blue"), "Spatulate": ("pale orange", "rising", "vermillion"), "Mix by machine": ("pale orange", "rising", "vermillion"),
+    "Soak the powder": ("pale blue", "dots", "blue"), "Spatulate": ("pale orange", "rising", "vermillion"), "Mix by machine": ("pale orange", "rising", "vermillion"),
     "Fill the ring": ("pale green", "level", "green"), "Lift the ring": ("vermillion", "", "black"), "Pour and vibrate": ("pale purple", "falling", "purple"),
     "Wait for the gloss to go": ("pale yellow", "upright", "black"), "Light needle": ("pale sky", "dots", "blue"),
     "Heavy needle": ("pale orange", "crossed", "vermillion"), "Leave it alone": ("pale grey", "falling", "black"), "Separate": ("pale green", "level", "green"),

@@ -299,7 +299,7 @@ def test_the_gloss_re_times_what_follows_and_undo_takes_it_back(computer, tmp_pa
     clock.gloss_lost()
     after = {one.name: one for one in clock.phases()}
     for one in before:
-        if one.name in ("Wet the powder", "Spatulate", "Fill the ring", "Lift the ring", "Pour and vibrate"):
+        if one.name in ("Soak the powder", "Spatulate", "Fill the ring", "Lift the ring", "Pour and vibrate"):
             assert after[one.name] == one, "what is past stays"
         elif one.name in ("Light needle", "Heavy needle"):
             assert after[one.name].end_min == pytest.approx(0.8 * one.end_min)
@@ -379,7 +379,7 @@ def test_phases_follow_one_another_without_gap_or_overlap_for_every_recipe_and_e
             assert_in_order(phases(recipe, seen))
 
 
-ORDER = ["Wet the powder", "Spatulate", "Mix by machine", "Fill the ring", "Lift the ring", "Pour and vibrate", "Wait for the gloss to go", "Light needle",
+ORDER = ["Soak the powder", "Spatulate", "Mix by machine", "Fill the ring", "Lift the ring", "Pour and vibrate", "Wait for the gloss to go", "Light needle",
          "Heavy needle", "Leave it alone", "Separate"]
 
 

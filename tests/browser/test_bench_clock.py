@@ -65,7 +65,7 @@ async def start(lesson):
     """Start the clock from the keyboard."""
     await lesson.page.get_by_role("button", name="Start: powder meets water").focus()
     await lesson.page.keyboard.press("Enter")
-    await lesson.page.wait_for_function("() => document.querySelector('.watched').innerText.includes('Now: Wet the powder')")
+    await lesson.page.wait_for_function("() => document.querySelector('.watched').innerText.includes('Now: Soak the powder')")
 
 
 def on_disk(lesson):
@@ -196,7 +196,7 @@ async def test_over_two_real_minutes_it_does_not_drift_and_the_phase_follows(two
     errors_of(lesson, await sampled(lesson, 3.3), least=2)
     at = time.time() - started_at(lesson)
     said = await lesson.page.inner_text(".watched")
-    assert at > REAL_S and "Now: Wet the powder" not in said
+    assert at > REAL_S and "Now: Soak the powder" not in said
     assert f"Now: {phase_at(at - 1)}" in said or f"Now: {phase_at(at + 1)}" in said
 
 

@@ -199,7 +199,7 @@ BENCH_TASKS = [
         do=(
             "Weigh 100 g of model plaster and 100 g of dental stone, each into a dry cup.",
             "Mix the plaster with 50 mL of water: water first, powder into it, soak, spatulate for a minute.",
-            "Fill the ring (35 mm inside, 50 mm high) and lift it at 2 minutes. Measure the spread. At once cast a small bar from the rest of the mix, and write the powder on it.",
+            "Fill the ring (35 mm inside, 50 mm high) and lift it at 2 minutes. Measure the spread. Then quickly cast a small bar from the rest of the mix, and write the powder on it.",
             "Now find the water with which the stone spreads as wide. Begin with 28 mL per 100 g. Take a fresh 100 g for each trial, and cast a bar from the rest each time.",
             "Keep the bar of the trial that spread like the plaster.",
             "The next day, break both bars by hand over an edge, under a cloth. Look at the broken faces with a lens.",

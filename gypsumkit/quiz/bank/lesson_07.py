@@ -142,8 +142,8 @@ QUESTIONS = [
         )),
     Choice(
         id="L07-Q6", objective="L07-O4",
-        prompt="One study found that mixing under vacuum makes stone stronger. Another compared mixing methods and found differences in tensile strength and in "
-               "the number of pores only. What do you take from that?",
+        prompt="One study found that mixing under vacuum makes stone stronger. Another compared mixing methods and found differences in tensile strength (the pull that breaks "
+               "a piece) and in the number of pores only. What do you take from that?",
         explanation="The sources disagree about strength and agree that the mixing changes the pores. Say both, and look at what your own cast needs.",
         options=(
             Option("Vacuum always makes a cast stronger.", "One study says so, another does not. A single study is not a law."),

@@ -183,7 +183,7 @@ QUESTIONS = [
         options=(
             Option("Because it is easier to make.", "Both are made with care from the same mineral. Salts in the powder set how much it grows."),
             Option("Because its growth makes up for the shrinkage of some castings.", "The errors of a chain of steps are meant to cancel.", correct=True),
-            Option("Because a cast that grows is stronger.", "Strength follows porosity. Type 4 and type 5 are about equally strong."),
+            Option("Because a cast that grows is stronger.", "Strength follows porosity. Growth does not make a cast stronger."),
             Option("Because it becomes exact after drying.", "Drying does not take back the setting expansion."),
         )),
 ]
@@ -193,7 +193,7 @@ BENCH_TASKS = [
         "L09-B1", "How much does a bar grow?",
         do=(
             "Make a trough about 100 mm long with one end that can move. Line it with a thin greased film. Measure with a dial gauge, or with two marks and a calliper.",
-            "Mix dental stone at its recommended ratio for 1 minute and fill the trough. Set the dial to zero when the gloss is lost.",
+            "Mix dental stone at its recommended ratio: let it soak for half a minute, then mix for 1 minute. Fill the trough. Set the dial to zero when the gloss is lost.",
             "Read it every 10 minutes for 2 hours, and once more the next day.",
             "Do the same with model plaster. If there is time: once more with 5 mL less water per 100 g.",
         ),

@@ -225,7 +225,7 @@ BENCH_TASKS = [
         do=(
             "Take three equal moulds of rubber or silicone that your laboratory owns. No impression from a mouth.",
             "Cast 1: model plaster by the recipe, stropped for a minute, poured in small portions on the vibrator.",
-            "Write four faults on slips of paper and draw two: 20 % more water; beaten like an egg; poured at once without the vibrator; a teaspoon of crushed set plaster for each 100 g.",
+            "Write four faults on slips of paper and draw two: 20 % more water; beaten like an egg; poured in one go without the vibrator; a teaspoon of crushed set plaster for each 100 g.",
             "Casts 2 and 3: do what the slip says, and only that. Mix up the casts and write A, B, C under them. Note what each one is, and keep the note in a closed envelope.",
             "After an hour take them out. Swap them with a neighbour, and tell each other what happened in the bowl. For each cast of your neighbour write down the signs that you see, and the "
             "signs that you looked for and did not find.",

@@ -99,7 +99,7 @@ NOTES = [
          "A colleague asks: “Which choice is the best one?” Explain why there are several good answers, and when one choice is still simply worse than another. Use the word beats.",
          "Strength, growth, time and cost pull in different directions: less water makes a cast stronger, but it grows more, stiffens sooner and takes more powder. So of two good choices each may be better in "
          "something, and which one to take depends on what the case needs most. One choice beats another only when it is no worse in all four and better in at least one. Then the other is a waste. "
-         "A mix so dry that it no longer pours is an example: it traps air, and more water makes it stronger and cheaper at once.", objectives=("L12-O2",)),
+         "A mix so dry that it no longer pours is an example: it traps air, and more water makes it stronger and cheaper at the same time.", objectives=("L12-O2",)),
 ]
 
 EXERCISES = [
@@ -147,7 +147,7 @@ EXERCISES = [
             Step(name="bowls", say="How many bowls are mixed?", compute=lambda p: math.ceil(p.casts / p.per_bowl - 1e-9), unit="",
                  working="{casts} ÷ {per_bowl}, rounded up = {answer}", hint="A bowl that is not full counts as a bowl.", tolerance_why="only the whole number counts.", absolute_tolerance=0.1,
                  slips=(Slip(lambda p: math.floor(p.casts / p.per_bowl + 1e-9), "Some impressions are left over. They need a bowl as well: round up."),)),
-            Step(name="separate_min", say="The first bowl is begun at 0 min. When may the casts of the last bowl be separated, to be sure? In min.",
+            Step(name="separate_min", say="The first bowl is begun at 0 min. When have the casts of the last bowl certainly set, so that they may be separated at the earliest? In min.",
                  compute=lambda p: (p.bowls - 1) * p.gap + p.final_high, unit="min", working="({bowls} − 1) × {gap} min + {final_high} min = {answer}",
                  hint="When does the last bowl begin? Add the latest final set to it.", tolerance_why="a minute more or less cannot be kept at the bench.", absolute_tolerance=0.6,
                  slips=(Slip(lambda p: (p.bowls - 1) * p.gap + p.final, "That is the value of the final set. To be sure, take its latest moment."),
@@ -229,7 +229,7 @@ QUESTIONS = [
         explanation="First what is wanted, then what may do it, then how, then the check with its range, then the trial.",
         steps=(
             Place("Write down the wishes as numbers.", "Without wishes nothing can be met or missed."),
-            Place("Drop the powders that cannot meet one of them.", "Growth, strength and price rule most of them out at once."),
+            Place("Drop the powders that cannot meet one of them.", "Growth, strength and price rule most of them out."),
             Place("Find a ratio and a mixing that pour.", "Only a mix that pours copies the impression."),
             Place("Judge with the range: what may miss?", "The value alone would promise too much."),
             Place("Make a trial mix and measure.", "The model knows neither your powder nor your hand."),
@@ -244,7 +244,7 @@ BENCH_TASKS = [
             "Choose powder, water, mixing and schedule. Write down in one sentence why, and what may miss.",
             "Compute powder and water with 10 % of waste. Write a timetable: begin, end of pouring, separate, use.",
             "Weigh, mix and pour one cast and two cylinders (20 mm wide, 40 mm high) from the same bowl.",
-            "Write down when the gloss is lost and when the heavy needle leaves no mark. Separate after that, not before.",
+            "Write down when the gloss is lost and when the heavy needle leaves no mark. Wait 15 min more, then separate.",
             "Mark two points on the cast and on the model it copies. Measure both distances with a calliper.",
             "Let the demonstrator crush the cylinders at the moment at which the cast would be used.",
             "Judge each wish: met, not sure, or missed. Compare with what the model said.",

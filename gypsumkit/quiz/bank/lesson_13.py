@@ -167,7 +167,7 @@ QUESTIONS = [
         )),
     Choice(
         id="L13-Q3", objective="L13-O2",
-        prompt="Model plaster, stropped, vibrated for 30 s. One student lets portions of 5 mm run in, another fills 20 mm at once. What does the model say about the air that is left?",
+        prompt="Model plaster, stropped, vibrated for 30 s. One student lets portions of 5 mm run in, another fills 20 mm in one go. What does the model say about the air that is left?",
         parameters={}, computed={"thin": lambda p: _air_left_percent("model plaster", 5.0), "deep": lambda p: _air_left_percent("model plaster", 20.0)},
         explanation="It leaves {thin:.1f} % in the small portions and {deep:.1f} % in the large one. A bubble has to reach the top, and 20 mm are four times as far.",
         options=(

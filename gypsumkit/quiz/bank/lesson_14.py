@@ -164,7 +164,7 @@ QUESTIONS = [
         prompt="You want to keep a study model for years. You want to use a die for a crown. How do you treat them?",
         explanation="Each use has its own danger: damp, heat and falls for the model; fittings, tools and tap water for the die.",
         options=(
-            Option("Anything will do: gypsum is rock and lasts for ever.", "This rock dissolves in water, chalks when it is hot and breaks when it falls."),
+            Option("Anything will do: gypsum is rock and lasts forever.", "This rock dissolves in water, chalks when it is hot and breaks when it falls."),
             Option("Keep the model dry, in a box, away from heat and water. Touch the die little, and make a second die when you need one for the last check.",
                    "Every fitting wears a die.", correct=True),
             Option("Keep both in a closed bag with a wet cloth, so that they do not crack.", "Wet casts stay weak, and fungus grows on them. Dried warm, they do not crack."),

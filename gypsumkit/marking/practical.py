@@ -39,7 +39,7 @@ def _safe(name, words, broken):
 
 # What the trade does, in our words; common practice, no source.
 CRITERIA = (
-    _safe("dust", "Keeps powder dust down; eyes covered, mask or extraction as the laboratory asks.", "powder is tipped or blown so that it clouds"),
+    _safe("dust", "Keeps powder dust down; eyes covered, mask or dust extraction as the laboratory asks.", "powder is tipped or blown so that it clouds"),
     _safe("skin", "Puts no finger or other part of the body into setting mass.", "a finger is held in or cast into the mass"),
     _safe("machines", "Keeps hands, hair and sleeves off running vibrator and mixer; the mixer runs only closed.", "reaches into a machine that runs"),
     _safe("impression", "Treats the impression as contaminated: gloves on, disinfected as its product says before it is poured.", "pours an impression not disinfected"),

@@ -161,7 +161,7 @@ CAUSES = {
     "separated too early": Cause(
         "common",
         {"nearly always": ("breaks on removal",), "sometimes": ("rough against the impression", "distorted"), "rarely": ("chalky surface",)},
-        "At the final set it carries only a part of its strength.", "Wait an hour, or as the maker says.", _READ, "makers_questions"),
+        "At the final set it carries only a part of its strength.", "Wait 15 min after the final set, or as the maker says.", _READ, "makers_questions"),
     "left too long in the impression": Cause(
         "common",
         {"often": ("rough against the impression", "chalky surface"), "sometimes": ("breaks on removal",), "rarely": ("edges washed away",)},
@@ -173,7 +173,7 @@ CAUSES = {
     "dried too hot": Cause(
         "uncommon",
         {"often": ("cracks while drying", "chalky surface"), "sometimes": ("die too small",), "rarely": ("breaks on removal", "distorted")},
-        "Above about 45 to 60 °C gypsum gives its bound water off again and turns to powder from the skin inwards.", "Dry it warm, below 45 °C, in moving air.",
+        "Above about 45 to 60 °C gypsum gives its bound water off again and turns to powder from the outside inwards.", "Dry it warm, below 45 °C, in moving air.",
         _FROM_MEMORY, "craig_handbook"),
     "kept wet while setting": Cause(
         "uncommon",

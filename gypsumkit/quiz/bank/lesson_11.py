@@ -261,7 +261,7 @@ BENCH_TASKS = [
             "everything that went otherwise than planned",
         ),
         cautions=(
-            "Wear a mask and eye protection. Dry powder makes dust: pour it slowly and low. Use the extraction.",
+            "Wear a mask and eye protection. Dry powder makes dust: pour it slowly and low. Use the dust extraction.",
             "Never put a finger, a hand or any part of the body into a setting mass: it gets hot.",
             "Keep hands, hair and sleeves away from spinning mixers. Check a vacuum vessel for cracks.",
             "The press is worked behind its guard, by trained persons only. Splinters fly: eye protection for all who watch.",

@@ -200,7 +200,7 @@ BENCH_TASKS = [
         ),
         cautions=(
             "Wear a mask and eye protection with powder. Never put any part of the body into a setting mass: it gets hot.",
-            "No dry trimming, sanding or blowing: the dust harms the lungs and may hold silica. Work wet, or with extraction and a mask.",
+            "No dry trimming, sanding or blowing: the dust harms the lungs and may hold silica. Work wet, or with dust extraction and a mask.",
             "No hot oven, no microwave oven: steam inside can break a wet cast, and hot gypsum burns.",
             "Water and electric grinding wheels: dry hands, and the wheel only with the demonstrator.",
             "Water that held gypsum, and all waste, go where your laboratory says, never down the drain.",

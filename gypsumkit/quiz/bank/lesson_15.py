@@ -177,7 +177,7 @@ BENCH_TASKS = [
         cautions=(
             "Wear a mask and eye protection with powder. Never put any part of the body into a setting mass: it gets hot.",
             "No impression from a mouth for this task.",
-            "No casting of metal in this task: hot ovens, molten alloy and investment dust, which holds silica, only in trained hands with extraction. Dust of nickel alloys is harmful.",
+            "No casting of metal in this task: hot ovens, molten alloy and investment dust, which holds silica, only in trained hands with dust extraction. Dust of nickel alloys is harmful.",
             "Waste goes where your laboratory says, never down the drain.",
             "The instructions of the product and of your laboratory come first.",
         ), objectives=("L15-O2", "L15-O3")),

@@ -87,7 +87,7 @@ _QUESTIONS = {
         explanation="Its own weight does not overcome its yield stress: it keeps {spread:.0f} mm. More water lowers the yield stress, and the mix slumps.",
         options=(Option("It stands as a cylinder.", "The weight of the mix is too small for its yield stress.", correct=lambda p: p.spread <= STANDS_MM),
                  Option("It sinks a little, like a cake.", "That takes a lower yield stress: more water.", correct=lambda p: STANDS_MM < p.spread < RUNS_MM),
-                 Option("It runs out flat.", "So much water it does not have; look at the ring with 63 mL.", correct=lambda p: p.spread >= RUNS_MM))),
+                 Option("It runs out flat.", "It does not have that much water; look at the ring with 63 mL.", correct=lambda p: p.spread >= RUNS_MM))),
     "vibrator": Choice(
         id="L99-P1", objective="L99-O1",
         prompt="The same stiff mix, {ratio_ml} mL per 100 g. Now the plate is on the vibrator while the ring is lifted. What does it do?",

@@ -153,7 +153,7 @@ QUESTIONS = [
             Option("alginate, in an open tray", "It loses water in air and shrinks within minutes.", correct=lambda p: IMPRESSIONS["alginate"].wait[2] >= DAY_MIN),
             Option("addition silicone", "It keeps its size for days.", correct=lambda p: IMPRESSIONS["addition silicone"].wait[2] >= DAY_MIN),
             Option("condensation silicone", "Alcohol leaves it, and it shrinks for hours.", correct=lambda p: IMPRESSIONS["condensation silicone"].wait[2] >= DAY_MIN),
-            Option("polyether, kept dry", "Dry it is steady for days. Only in water or in a moist bag it swells.", correct=lambda p: IMPRESSIONS["polyether"].wait[2] >= DAY_MIN),
+            Option("polyether, kept dry", "Kept dry, it is steady for days. It swells only in water or in a moist bag.", correct=lambda p: IMPRESSIONS["polyether"].wait[2] >= DAY_MIN),
         )),
     Choice(
         id="L13-Q2", objective="L13-O1",

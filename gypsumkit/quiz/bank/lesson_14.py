@@ -72,7 +72,7 @@ NOTES = [
          "Ines wants the cast dry by noon and sets the oven to 150 °C. Explain to her what happens, how she would see it on the balance, and what she may do instead.",
          "Above about 45 to 60 °C gypsum begins to give off the water in its crystals, not only the free water in the pores. It turns back into powder from the surface inward: it chalks, shrinks, "
          "cracks and becomes weak, and wetting does not bring it back. On the balance the weight falls below 1.186 g for each gram of powder: that is less than a dry cast can weigh. "
-         "Warm moving air, below 45 °C, until the weight no longer changes. A hot oven also burns hands.", objectives=("L14-O2",)),
+         "Instead she may dry it in warm moving air, below 45 °C, until the weight no longer changes. A hot oven also burns hands.", objectives=("L14-O2",)),
 ]
 
 EXERCISES = [

@@ -161,7 +161,7 @@ CAUSES = {
     "separated too early": Cause(
         "common",
         {"nearly always": ("breaks on removal",), "sometimes": ("rough against the impression", "distorted"), "rarely": ("chalky surface",)},
-        "At the final set it carries only a part of its strength.", "Wait 15 min after the final set, or as the maker says.", _READ, "makers_questions"),
+        "At the final set it carries only a part of its strength.", "Wait as long as the maker says. Lesson 13 plans it.", _READ, "makers_questions"),
     "left too long in the impression": Cause(
         "common",
         {"often": ("rough against the impression", "chalky surface"), "sometimes": ("breaks on removal",), "rarely": ("edges washed away",)},

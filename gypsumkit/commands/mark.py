@@ -45,7 +45,7 @@ def summary(marks, folder):
     odd = sum(row.doubtful for row in marks.rows)
     followed = sum(row.followed_through for row in marks.rows)
     lines = [f"{len(marks.candidates):,} paper(s) marked, {len(marks.rows):,} answers",
-             f"{waiting:,} answer(s) wait for an assessor; {odd:,} more were not read surely and should be looked at: most count 0 until then",
+             f"{waiting:,} answer(s) wait for an assessor; {odd:,} more were not read with certainty and should be looked at: most count 0 until then",
              f"{followed:,} answer(s) have marks for the method, worked rightly from an earlier wrong value"]
     if marks.findings:
         kinds = Counter(one.kind for one in marks.findings)

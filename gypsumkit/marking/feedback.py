@@ -102,7 +102,7 @@ def _total(now):
         lines.append(f"{now.waiting} {'part waits' if now.waiting == 1 else 'parts wait'} for an assessor and {'counts' if now.waiting == 1 else 'count'} "
                      "nothing yet.")
     if now.doubtful:
-        lines.append(f"An assessor still looks at {pages.counted(now.doubtful, 'other answer' if now.waiting else 'answer')}, which the program did not read surely.")
+        lines.append(f"An assessor still looks at {pages.counted(now.doubtful, 'other answer' if now.waiting else 'answer')}, which the program did not read with certainty.")
     if now.grade is None:
         lines.append("So there is no grade yet.")
     else:

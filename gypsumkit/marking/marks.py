@@ -38,7 +38,7 @@ class MarkRow(NamedTuple):
 
     @property
     def doubtful(self):
-        """Whether it has a mark that an assessor should still look at, such as 0 for an answer that was not read surely."""
+        """Whether it has a mark that an assessor should still look at, such as 0 for an answer that was not read with certainty."""
         return self.marks is not None and self.by_hand and not self.changed_by
 
 

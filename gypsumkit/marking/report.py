@@ -161,7 +161,7 @@ def _class(stand, marks, paper, found):
     waiting = len(stand) - len(settled)
     if waiting:
         said_first.append(f"With an answer that an assessor has to look at: {waiting}. Such papers have no grade yet and are left out of the pass rate; what waits counts nothing "
-                          "yet, and what was not read surely counts 0.")
+                          "yet, and what was not read with certainty counts 0.")
     if stand:
         percent = np.array([one.percent for one in stand])
         spread = f", standard deviation {np.std(percent, ddof=1):.1f}" if len(percent) > 1 else ""

@@ -30,7 +30,7 @@ NEAR_OWN = 0.1                  # of a result that follows from an own value: no
 PART_LABELS = "abcdefgh"
 KEY, OTHER, NOTHING = "key", "other", "nothing"
 BY_HAND_WHY, LOOK_FOR = "To be marked by hand: ", "Look for: "      # how the why of an answer begins that an assessor marks
-NOT_READ_WHY = "Not read surely; it counts 0 until an assessor has looked at it: "
+NOT_READ_WHY = "Not read with certainty; it counts 0 until an assessor has looked at it: "
 
 
 # ---------------------------------------------------------------------------------------------

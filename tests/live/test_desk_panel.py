@@ -175,7 +175,7 @@ def test_a_marker_works_through_all_answers_to_one_question(desk):
 
 def test_marks_of_answers_not_read_surely_are_kept_together_with_one_reason(desk, exam):
     first = [row for row in desk.automatic.rows if row.task_number == 2 and row.label == "a"][:3]
-    desk.automatic = desk.marks = Marks([row._replace(marks=0.0, by_hand=True, why="Not read surely; it counts 0 until an assessor has looked at it: “x” is not a number.")
+    desk.automatic = desk.marks = Marks([row._replace(marks=0.0, by_hand=True, why="Not read with certainty; it counts 0 until an assessor has looked at it: “x” is not a number.")
                                          if row in first else row for row in desk.automatic.rows])
     desk.task.value, desk.part.value, desk.candidate.value = "2", "a", first[0].candidate_number
     desk.who.value, desk.why.value = "A.B.", ""

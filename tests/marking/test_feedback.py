@@ -58,7 +58,7 @@ def test_every_mark_below_full_has_a_reason():
     assert why(one(marks=1.0, why="To be marked by hand: Look for: Pores (1 mark).", **decided)) == "What was looked for: Pores (1 mark). An assessor gave 1: one reason of two."
     kept = {"by_hand": True, "changed_by": "automatic mark 0; 0 by A.B. on 2026-01-02 03:04:05: wrong letter"}
     assert why(one(marks=0.0, why="Right: A", **kept)) == "Right: A. An assessor looked at it and kept 0: wrong letter."
-    unread = "Not read surely; it counts 0 until an assessor has looked at it: “x” is not a number."
+    unread = "Not read with certainty; it counts 0 until an assessor has looked at it: “x” is not a number."
     assert why(one(marks=0.0, by_hand=True, why=unread)) == unread
     assert why(one(marks=1.0, why=unread, **decided)) == "“x” is not a number. An assessor gave 1: one reason of two."
     assert why(one(why="The step is right. Taken per 100 mL.", slip="Taken per 100 mL.")).count("Taken") == 1

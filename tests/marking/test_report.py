@@ -137,7 +137,7 @@ def test_an_empty_class_has_a_report_too():
 def test_what_is_to_be_looked_at_stands_by_question_and_says_a_common_reason_once():
     look = "To be marked by hand: Look for: The extra water is free water (1 mark)."
     rows = [row._replace(marks=None, by_hand=True, why=look, answer=f"words of {row.candidate_number}") if (row.task_number, row.label) == (1, "b") else row for row in invented_marks(4).rows]
-    rows = [row._replace(marks=0.0, by_hand=True, why="Not read surely; it counts 0 until an assessor has looked at it: “x” is not a number.") if row == rows[0] else row for row in rows]
+    rows = [row._replace(marks=0.0, by_hand=True, why="Not read with certainty; it counts 0 until an assessor has looked at it: “x” is not a number.") if row == rows[0] else row for row in rows]
     text = " ".join(text_of(report_html(Marks(rows), PAPER)).split())
     other = [row._replace(why="To be marked by hand: the answer is longer than is read.") if row.marks is None and row.candidate_number == "1003" else row for row in rows]
     assert " ".join(text_of(report_html(Marks(other), PAPER)).split()).count("Look for:") == 1, "one reason of its own repeats no other"

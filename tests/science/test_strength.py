@@ -62,9 +62,9 @@ def _strength_off(row):
 
 @pytest.mark.parametrize("row", [row for row in INDUSTRIAL if row["product"] != MISSED], ids=lambda row: row["product"])
 def test_dry_strength_of_industrial_plasters(row):
-    """Outside check, nothing fitted: dry, 38 to 74 % water. Five of six lie within a quarter. The four plasters have porosities of
+    """Outside check, nothing fitted: dry, 38 to 74 % water. Five of six lie within a fifth. The four plasters have porosities of
     0.50 to 0.54, a little beyond the range the law is trusted in."""
-    assert abs(_strength_off(row)) < 0.25
+    assert abs(_strength_off(row)) < 0.20
 
 
 def test_one_industrial_cement_is_stronger_than_the_line():

@@ -76,7 +76,7 @@ class DeskPanel(Block):
         self.candidate, self.task, self.part = field("Candidate number", "2001"), field("Task", "2"), field("Part", "b")
         self.new_marks, self.who, self.why = field("Marks it becomes", "1.5"), field("Your initials", "A.B."), field("Why", "The unit stands in the line before.")
         self.change_button, self.change_next_button = press("Change this mark"), press("Change this mark and take the next answer")
-        self.keep_button = press("Keep the marks of all answers to this question that were not read surely")
+        self.keep_button = press("Keep the marks of all answers to this question that were not read with certainty")
         self.finished = tick("moderation is finished: pages no longer say “provisional”")
         self.write_button = press("Write report and feedback")
         self.forms_button, self.practical_button = press("Write empty forms"), press("Mark the filled-in forms and record sheets")
@@ -319,7 +319,7 @@ class DeskPanel(Block):
             self.take_next()
 
     def keep_the_rest(self):
-        """Keep, with one reason, the marks of all answers to the question in the fields that were not read surely.
+        """Keep, with one reason, the marks of all answers to the question in the fields that were not read with certainty.
 
         Raises
         ------
@@ -348,7 +348,7 @@ class DeskPanel(Block):
         self._not_while_marking()
         provisional, waiting, doubtful = not self.finished.value, sum(row.marks is None for row in self.marks.rows), sum(row.doubtful for row in self.marks.rows)
         if not provisional and (waiting or doubtful):
-            raise Problem(f"{waiting} answers still wait for a mark, and {doubtful} that were not read surely are not decided: moderation is not finished.")
+            raise Problem(f"{waiting} answers still wait for a mark, and {doubtful} that were not read with certainty are not decided: moderation is not finished.")
         picture = base64.b64encode(static_png(self.picture.scene)).decode("ascii")
         words = " ".join(one.words for one in self.picture.scene.pictures)
         pictures = f'<p><img style="max-width:100%" alt="{html.escape(words)}" src="data:image/png;base64,{picture}"></p>'

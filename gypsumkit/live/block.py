@@ -17,7 +17,7 @@ STYLE = """<style>
 .gypsumkit-block .widget-html-content { line-height: 1.45; font-size: 1rem; white-space: normal; overflow-wrap: anywhere; color: #000; }
 .gypsumkit-block .widget-box { overflow: visible; }
 .gypsumkit-block .gypsumkit-block { padding: 8px 0 4px; }
-.gypsumkit-block .widget-html-content p { margin: 2px 0 6px; }
+.gypsumkit-block .widget-html-content p { margin: 2px 0 6px; max-width: 75em; }
 .gypsumkit-block .widget-html-content blockquote { margin: 2px 0 10px 14px; padding: 2px 0 2px 12px; border-left: 3px solid #0072B2; }
 .gypsumkit-block .widget-html-content li { margin: 2px 0; }
 .gypsumkit-block summary { padding: 4px 0; min-height: 24px; cursor: pointer; color: #0072B2; }

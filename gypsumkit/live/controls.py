@@ -14,6 +14,15 @@ STYLE = """<style>
 .gypsumkit-controls .widget-readout { font-size: 1rem; color: #000; min-width: 4.5ch; margin-left: 0.6rem; }
 .gypsumkit-controls .widget-checkbox label { font-size: 1rem; color: #000; }
 .gypsumkit-controls input[type=checkbox] { width: 20px; height: 20px; }
+@media (min-width: 1000px) {
+  /* Slider and field stay on one line, and the slider long enough to be set; what does not fit beside goes below as a whole. */
+  .gypsumkit-controls:not(.gypsumkit-on-stage *) > .widget-hbox:has(.widget-slider) { flex-flow: row nowrap !important; }
+  .gypsumkit-controls:not(.gypsumkit-on-stage *) .widget-slider { min-width: min-content !important; }
+  .gypsumkit-controls .widget-slider > .widget-label { white-space: nowrap !important; }
+  .gypsumkit-controls:not(.gypsumkit-on-stage *) .slider-container { min-width: 9em; }
+  .gypsumkit-controls:not(.gypsumkit-on-stage *) .widget-readout { flex: none; width: auto; min-width: 4.5ch; margin-right: 0.4rem; }
+  .gypsumkit-controls:not(.gypsumkit-on-stage *) > .widget-hbox > .widget-label { flex: none; min-width: 3.6em; margin-left: 0.9rem; }
+}
 .gypsumkit-question { font-size: 1.05rem; margin: 4px 0; }
 </style>"""
 

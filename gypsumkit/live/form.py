@@ -9,6 +9,7 @@ from gypsumkit.live.live_picture import table_html
 
 STYLE = """<style>
 .gypsumkit-form { display: grid; grid-template-columns: repeat(auto-fill, minmax(min(100%, 270px), 1fr)); gap: 6px 18px; width: 100%; align-items: end; }
+.gypsumkit-block > .gypsumkit-form + .widget-html { margin-top: 14px; }
 .gypsumkit-form .widget-text, .gypsumkit-form .widget-dropdown { display: flex; flex-flow: column nowrap; align-items: stretch; width: 100%; height: auto; margin: 0; }
 .gypsumkit-form .widget-text > label, .gypsumkit-form .widget-dropdown > label { width: auto; max-width: none; height: auto; text-align: left; white-space: normal;
   padding: 0 0 2px; line-height: 1.3; font-size: 1rem; color: #000; }

@@ -20,6 +20,8 @@ from gypsumkit.figures.svg_renderer import overlay_svg
 
 NARROWEST = 0.66          # three pictures then stand side by side on a laptop of 1280 px with the list of lessons open
 WIDEST = 1.6
+STILL_LARGE = 1.25        # pictures larger than this become smaller again where they would not fit below their controls
+CONTROLS_PX = 310         # of a window's height: Lab's bars and the controls
 PAGES_KEPT = 96           # of all pictures of a kernel together; some 50 kB each
 
 _SAME_CELL = "1 / 1 / 2 / 2"
@@ -221,9 +223,12 @@ def scene_in_words(scene):
 
 def _row(scene, items):
     width, count = scene.pictures[0].width, len(scene.pictures)
-    return ('<div style="display:grid;gap:12px;align-items:start;line-height:0;max-width:{:.0f}px;'
+    least, most = (count * (width * times + 12) for times in (STILL_LARGE, WIDEST))
+    shape = count * width / max(picture.height for picture in scene.pictures)
+    return ('<div style="display:grid;gap:12px;align-items:start;line-height:0;'
+            'max-width:max({:.0f}px,min({:.0f}px,calc((100vh - {}px)*{:.4f})));'
             'grid-template-columns:repeat(auto-fit,minmax(min(100%,{:.0f}px),1fr))">{}</div>'.format(
-                count * (width * WIDEST + 12), width * NARROWEST, items))
+                least, most, CONTROLS_PX, shape, width * NARROWEST, items))
 
 
 def _as_wide_as_the_page(content):

@@ -72,7 +72,7 @@ body:has(.gypsumkit-on-stage) :is(#jp-top-panel, #jp-menu-panel, #jp-bottom-pane
   .gypsumkit-on-stage BESIDE .gypsumkit-alone > .gypsumkit-stage-pictures { top: 0; left: 0; }
   BESIDE .gypsumkit-alone > .gypsumkit-stage-pictures > * { width: min(calc((100vw - 60px) / 2), calc((100dvh - var(--above, 20px)) * var(--shape))) !important; }
   .gypsumkit-on-stage .widget-readout { flex: none; width: auto; min-width: 4.5ch; }
-  .gypsumkit-on-stage .gypsumkit-controls .widget-slider { min-width: min-content; }
+  .gypsumkit-on-stage .gypsumkit-controls .widget-slider { min-width: min-content !important; }
   BESIDE .gypsumkit-controls .widget-slider { flex-basis: 14em !important; }
   .gypsumkit-on-stage .gypsumkit-explorer { --above: 12em; }
   .gypsumkit-on-stage .gypsumkit-explorer .gypsumkit-stage-pictures.gypsumkit-many > * { width: min(calc((100vw - 72px) / max(5, var(--pictures))), calc((100dvh - 17em) * var(--shape))) !important; }

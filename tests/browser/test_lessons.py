@@ -21,6 +21,15 @@ EVERYTHING_LIVES = """() => window.jupyterapp.shell.currentWidget.content.widget
 WATCH_SCROLLING = """() => { window.watched = document.querySelector('.jp-WindowedPanel-outer'); watched.furthest = 0;
     setInterval(() => { watched.furthest = Math.max(watched.furthest, watched.scrollTop); }, 15); }"""
 MOST_SCROLLED_PX = 50
+SHORTEST_SLIDER_PX = 120
+OF_EACH_NUMBER = """() => [...document.querySelectorAll('.gypsumkit-explorer .gypsumkit-controls > .widget-hbox')]
+    .map(e => ['.slider-container', '.widget-readout, .widget-hbox > .widget-label', '.widget-text']
+        .map(part => [...e.querySelectorAll(part)].map(found => found.getBoundingClientRect()).find(box => box.width > 0)))
+    .filter(parts => parts.every(part => part))
+    .map(([slider, number, field]) => [slider.width, slider.right <= number.left && number.right <= field.left
+                                       && Math.abs(slider.top + slider.bottom - field.top - field.bottom) < 40])"""
+OF_EACH_TABLE = """() => [...document.querySelectorAll('.jp-RenderedMarkdown table')].filter(e => e.getBoundingClientRect().width > 0)
+    .map(e => e.getBoundingClientRect().left - e.closest('.jp-RenderedMarkdown').getBoundingClientRect().left)"""
 
 
 @pytest.fixture(scope="module", params=LESSONS, ids=lambda path: path.stem)
@@ -87,6 +96,20 @@ async def test_nothing_is_wider_than_the_screen(lesson, screenshots, width):
     assert await lesson.too_wide() == []
     content, room = await lesson.width_of_content()
     assert content <= room
+
+
+@pytest.mark.parametrize("width", WIDTHS[1:])
+async def test_a_slider_is_long_enough_and_its_field_beside_it(lesson, width):
+    await lesson.page.set_viewport_size({"width": width, "height": 1000})
+    await lesson.page.wait_for_timeout(500)
+    numbers = await lesson.page.evaluate(OF_EACH_NUMBER)
+    assert all(length >= SHORTEST_SLIDER_PX and beside for length, beside in numbers), numbers
+
+
+async def test_a_table_stands_at_the_left_under_its_text(lesson):
+    await lesson.page.set_viewport_size({"width": WIDTHS[-1], "height": 1000})
+    await lesson.page.wait_for_timeout(300)
+    assert all(left < 24 for left in await lesson.page.evaluate(OF_EACH_TABLE))
 
 
 async def photograph(lesson, folder, width):

@@ -349,6 +349,9 @@ async def test_a_stage_whose_kernel_has_gone_lets_the_page_free(browser, lab):
         await lesson.page.wait_for_function(f"() => !({menu})()")
         await lesson.page.evaluate("() => { window.jupyterapp.shell.currentWidget.sessionContext.session.kernel.restart(); }")
         await lesson.page.wait_for_function(menu, timeout=20000)
+        said = await lesson.page.evaluate("""() => [...document.querySelectorAll('.jupyter-widgets-disconnected')]
+            .map(e => getComputedStyle(e, '::before').content).filter(words => words !== 'none')""")
+        assert len(said) == 1 and "press the button at the top" in said[0]
         await lesson.run_all(".gypsumkit-explorer:not(.jupyter-widgets-disconnected)")
     finally:
         await lesson.close()

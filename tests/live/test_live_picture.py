@@ -141,4 +141,11 @@ def test_the_stored_picture_shows_what_is_on_the_screen(picture):
 def test_one_picture_alone_does_not_grow_over_the_whole_screen():
     scene = Scene((Picture("a", (Panel("p", (0, 1), (0, 1), moving=(Marker(0.5, 0.5),),
                                        backdrop=(Line([0, 1], [0, 1]),)),), "A."),))
-    assert "max-width:684px" in front_html(scene)
+    assert "max-width:max(537px,min(684px,calc((100vh - 310px)*" in front_html(scene)
+
+
+def test_a_high_picture_becomes_smaller_where_the_window_is_low():
+    low, high = (front_html(Scene((Picture("a", (Panel("p", (0, 1), (0, 1), moving=(Marker(0.5, 0.5),), backdrop=(Line([0, 1], [0, 1]),)),), "A.", height=height),)))
+                 for height in (420, 560))
+    for html, shape in ((low, 1.0), (high, 0.75)):
+        assert f"calc((100vh - 310px)*{shape:.4f})" in html

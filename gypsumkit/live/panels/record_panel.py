@@ -51,6 +51,7 @@ WORKED_OUT = {
 
 STYLE = """<style>
 .gypsumkit-record { display: grid; grid-template-columns: repeat(auto-fill, minmax(min(100%, 260px), 1fr)); gap: 6px 18px; width: 100%; }
+.gypsumkit-block > .gypsumkit-record + .widget-html { margin-top: 14px; }
 .gypsumkit-record .widget-text, .gypsumkit-record .widget-dropdown { display: flex; flex-flow: column nowrap; align-items: stretch; width: 100%; height: auto; margin: 0; }
 .gypsumkit-record .widget-text > label, .gypsumkit-record .widget-dropdown > label { width: auto; max-width: none; height: auto; text-align: left; white-space: normal;
   padding: 0 0 2px; line-height: 1.3; font-size: 1rem; color: #000; }

@@ -41,6 +41,7 @@ class Explorer(Block):
     """
 
     can_pin = True
+    stage_begins_with = 0, 0        # the picture, by its place, and the number, by its place or its name or None, that the stage shows at first
 
     def __init__(self, controls, limits, question="", prediction=None, asked=None, projected=False):
         self.controls = dict(controls)

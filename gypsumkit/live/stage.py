@@ -69,7 +69,7 @@ class Stage:
         self.bar = widgets.Box([])
         self.bar.add_class("gypsumkit-controls")
         self.bar.add_class("gypsumkit-stage-bar")
-        self._choices, self.outer_room, self._first = {}, None, (0, 0)
+        self._choices, self.outer_room, self._first = {}, None, explorer.stage_begins_with
 
     def follow_switch(self):
         """Show picture and bar as the switches say."""
@@ -94,7 +94,7 @@ class Stage:
         self.room = room
 
     def begin_with(self, picture=0, number=0):
-        """Say which picture and which number of the table the stage shows at first."""
+        """Say which picture and which number of the table, by its place or its name, the stage shows at first."""
         self._first = picture, number
 
     @property
@@ -109,7 +109,11 @@ class Stage:
         numbers = list(large_numbers(scene.numbers).items())
         self.shown = choice("Picture", self._choices, list(self._choices)[self._first[0]])
         alone = len(self._choices) > 1 or len(scene.pictures) == 1            # a row of narrow pictures has large numbers of its own
-        self.number = choice("Large number", [*numbers, (NO_NUMBER, None)], numbers[self._first[1]][1] if numbers and alone else None)
+        names, wanted = [name for name, _ in numbers], self._first[1]
+        place = names.index(wanted) if wanted in names else 0 if isinstance(wanted, str) else wanted
+        self.number = choice("Large number", [*numbers, (NO_NUMBER, None)], numbers[place][1] if numbers and alone and place is not None else None)
+        if self.number.value is None:
+            self.number.index = len(numbers)          # or the list would show nothing at all
         self.recipes = widgets.Text(description="Compare recipes", placeholder="42, 50 of model plaster", continuous_update=False, **full_name())
         self.picture_button = button("Save picture", "As SVG and PNG, 1920 by 1080, in your work folder")
         self.numbers_button = button("Save numbers", "As a table (CSV) in your work folder")

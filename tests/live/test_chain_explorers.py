@@ -124,3 +124,11 @@ def test_the_comparison_tells_only_what_was_asked():
     assert "2 drops" in pour.result_words() and "Change of size" not in pour.result_words()
     assert "Separated at 20 min. At separating it carries" in out.result_words() and "Impression of" not in out.result_words()
     assert explorer_class("pour")().result_words() == explorer_class("pour")().picture.scene.words
+
+
+@pytest.mark.parametrize("kind, picture, number", [("schedule", "The cast, from the start of mixing", "pours until"), ("pour", "The impression: alginate", "impression waits"),
+                                                   ("separate", "The cast, from the start of mixing", "strength at separating")])
+def test_the_stage_begins_with_what_the_controls_move(kind, picture, number):
+    explorer = explorer_class(kind)(projected=True)
+    assert explorer.stage.shown.value == picture
+    assert dict((value, name) for name, value in explorer.stage.number.options)[explorer.stage.number.value] == number

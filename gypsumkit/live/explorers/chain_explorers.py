@@ -79,6 +79,8 @@ class ScheduleExplorer(_ChainExplorer):
         `question`, `prediction` and `asked` as for `Explorer`.
     """
 
+    stage_begins_with = 1, "pours until"
+
     def __init__(self, powder="dental stone", ratio=None, mixing="spatulated by hand", temperature_c=ROOM_C, impression="alginate", **rest):
         kind = find_powder(powder)
         super().__init__({
@@ -151,6 +153,8 @@ class SeparateExplorer(_ChainExplorer):
     **rest
         `question`, `prediction` and `asked` as for `Explorer`.
     """
+
+    stage_begins_with = 1, "strength at separating"
 
     def __init__(self, powder="dental stone", impression="alginate", base_min=None, separate_min=None, trim_min=None, **rest):
         kind = find_powder(powder)

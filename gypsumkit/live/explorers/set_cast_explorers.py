@@ -25,6 +25,7 @@ class EtchingExplorer(Explorer):
     """
 
     can_pin = False
+    stage_begins_with = 0, None         # no one number of the table is that of now
 
     def __init__(self, wetting=WETTINGS[0], minutes=2.0, water_l=2.0, temperature_c=20.0, area_cm2=60.0, powder="dental stone", **rest):
         start = Soak(powder, wetting, minutes, water_l, temperature_c, area_cm2)
@@ -58,6 +59,7 @@ class DryingExplorer(Explorer):
     """
 
     can_pin = False
+    stage_begins_with = 1, None         # the strength; no one number of the table is that of now
 
     def __init__(self, powder="dental stone", weight_percent=100.0, air_c=25.0, **rest):
         mix = usual(powder)

@@ -75,7 +75,7 @@ def chain_words(chain):
 def _verdicts(off):
     if not off:
         return "Every step is in time."
-    return f"{len(off)} of 5 steps {'is' if len(off) == 1 else 'are'} not surely in time."
+    return f"{len(off)} of 5 steps {'is' if len(off) == 1 else 'are'} not certainly in time."
 
 
 def _strong(p):

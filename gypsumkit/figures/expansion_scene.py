@@ -325,9 +325,9 @@ def _limit_picture(die):
     value, low, high = growth_percent(die.recipe, die.view == UNDER_WATER)
     marks = []
     if np.isfinite(value):
-        shown, row = min(value, LIMIT_TOP_PERCENT), row - OWN_MIX_LOWER
-        marks = [Line([low, min(high, LIMIT_TOP_PERCENT)], [row] * 2, colour="vermillion", width=4), Marker(shown, row),
-                 Text(min(high, LIMIT_TOP_PERCENT) if value < 0.5 else max(low, 0.0), row, f"{rounded(value, 2)} %", bold=True, size=17,
+        (left, shown, right), row = np.clip((low, value, high), 0.0, LIMIT_TOP_PERCENT).tolist(), row - OWN_MIX_LOWER
+        marks = [Line([left, right], [row] * 2, colour="vermillion", width=4), Marker(shown, row),
+                 Text(right if value < 0.5 else left, row, f"{rounded(value, 2)} %", bold=True, size=17,
                       **({"anchor": "start", "right": 10} if value < 0.5 else {"anchor": "end", "right": -10}))]
     below = "no limit under water" if die.edition is None else f"green: limits of {die.edition}, not read in the standard"
     panel = Panel("powders", (0.0, LIMIT_TOP_PERCENT), (-0.75, len(names) - 0.25), title="All five powders" if len(names) == 5 else "All five, and ours", x_label="expansion at 2 h (%)", y_ticks=(),

@@ -14,7 +14,7 @@ SHORT = {"pours": "pours", "set": "in time", "strength": "strong", "expansion": 
 ROW_HEIGHT = 104
 
 LIMITS = ("Limits: the predictions are those of the other pictures, with their limits: constants chosen by us, a strength line that meets nine "
-          "handbook values from memory within 18 %. “Surely” uses the unfavourable end of each plausible range; it is no guarantee. A real "
+          "handbook values from memory within 18 %. “Certain” uses the unfavourable end of each plausible range; it is no guarantee. A real "
           "product differs: follow its maker, and make a test mix. For teaching only.")
 
 
@@ -74,7 +74,7 @@ def wanted_words(wishes, found):
 def _powder_words(wishes, one):
     name = f"{one.powder[0].upper()}{one.powder[1:]}"
     if one.all:
-        sure = f"surely {window_words(one.surely)}" if one.surely else "but surely nowhere: the plausible ranges reach beyond"
+        sure = f"certainly {window_words(one.surely)}" if one.surely else "but no ratio is certain: the plausible ranges reach beyond"
         doubt = "" if one.trusted else "; a part of it is extrapolated"
         return f"{name}: ratio {window_words(one.all)}, {sure}{doubt}."
     if one.relaxed:
@@ -99,7 +99,7 @@ def _in_short(found):
 def _numbers(wishes, found):
     asked = wishes.asked()
     rows = tuple((one.powder, *(window_words(one.by_wish[wish]) for wish in asked), window_words(one.all), window_words(one.surely)) for one in found)
-    return Table(("ratio, mL/g", *(NAMES[wish] for wish in asked), "all, by value", "all, surely"), rows, "Ratios that meet the wishes")
+    return Table(("ratio, mL/g", *(NAMES[wish] for wish in asked), "all, by value", "all, certain"), rows, "Ratios that meet the wishes")
 
 
 def _bar(low, high, y, height, fill, edge, hatch, width=1.5):
@@ -133,5 +133,5 @@ def _panel(wishes, found):
             marks.append(Text(RATIO_RANGE[0] + 0.08, bottom + 0.2, "no ratio meets all", anchor="start", size=14))
     lines = tuple(Rule(y=float(row), colour="dark grey", width=1, dash="solid") for row in range(1, rows))
     legend = ", ".join(f"{LOOKS[wish][0]} {SHORT[wish]}" for wish in asked)
-    return Panel("wanted", RATIO_RANGE, (0.0, float(rows)), title="Recipes wanted", x_label="water/powder ratio (mL/g); crossed bar: surely",
+    return Panel("wanted", RATIO_RANGE, (0.0, float(rows)), title="Recipes wanted", x_label="water/powder ratio (mL/g); crossed bar: certain",
                  y_label=legend, x_ticks=RATIO_TICKS, y_ticks=(), backdrop=lines, moving=tuple(marks))

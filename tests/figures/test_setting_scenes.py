@@ -199,6 +199,13 @@ def test_the_die_is_drawn_a_hundred_times_its_growth():
     assert "A length of 10 mm becomes 25 µm (20 to 30) longer" in scene.words
 
 
+def test_a_growth_beyond_the_scale_stands_at_its_end_with_its_number():
+    dry = Recipe("improved stone", 0.15)
+    value = expansion_scene.growth_percent(dry)[0]
+    (number,) = marks(panel(expansion_scene.expansion_scene(expansion_scene.Die(dry, 10.0, expansion_scene.IN_AIR_2013)), "powders", "powders"), Text)
+    assert value > expansion_scene.LIMIT_TOP_PERCENT == number.x and number.anchor == "end" and number.string == f"{expansion_scene.rounded(value, 2)} %"
+
+
 def test_under_water_it_grows_twice_with_a_wider_range_and_no_limit():
     air, wet = expansion_scene.growth_percent(die().recipe), expansion_scene.growth_percent(die().recipe, True)
     assert wet[0] == pytest.approx(2 * air[0]) and wet[1] / wet[0] < air[1] / air[0] and wet[2] / wet[0] > air[2] / air[0]

@@ -90,7 +90,8 @@ class Stage:
             return
         if not self.bar.children:
             self._fill_bar()
-        self.explorer.picture.show_as(StageView(self.places, self.number.value, room))
+        large = None if self.number.value is None else (self.number.label, self.number.value)
+        self.explorer.picture.show_as(StageView(self.places, large, room))
         self.room = room
 
     def begin_with(self, picture=0, number=0):

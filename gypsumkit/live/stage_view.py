@@ -4,7 +4,7 @@ from html import escape
 
 from gypsumkit.figures.colours import colour_code, in_room
 from gypsumkit.figures.differences import differences
-from gypsumkit.figures.staging import HEIGHT, NARROW, PAIR_HEIGHT, large_number, staged
+from gypsumkit.figures.staging import HEIGHT, NARROW, PAIR_HEIGHT, large_number, large_numbers, staged
 from gypsumkit.figures.svg_renderer import overlay_svg
 from gypsumkit.figures.tables import table_html
 from gypsumkit.live.live_picture import back_html, front_html
@@ -141,8 +141,8 @@ class StageView:
     ----------
     places : sequence of int
         Which pictures of the scene, from left to right.
-    number : int or None
-        Place of the row whose number is shown very large.
+    number : tuple of str and int, or None
+        Name of the row whose number is shown very large, and its place for a scene without such a row.
     room : str
         One of `gypsumkit.figures.colours.ROOMS`.
     told : bool
@@ -177,7 +177,10 @@ class StageView:
         return f'<div style="width:0;min-width:100%"><div class="gypsumkit-stage-layer{alone}">{above}{row}{beside}</div></div>'
 
     def _large(self, scene):
-        found = large_number(scene.numbers, self.number)
+        if self.number is None:
+            return ""
+        row, place = self.number
+        found = large_number(scene.numbers, large_numbers(scene.numbers).get(row, place))
         if found is None:
             return ""
         name, number, span = found

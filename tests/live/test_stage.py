@@ -5,9 +5,10 @@ import errno
 
 import pytest
 
+from gypsumkit.bench.accuracy_chain import WORKS
 from gypsumkit.figures.colours import in_room, paper
 from gypsumkit.figures.scene import Text
-from gypsumkit.figures.staging import LEAST_LETTERS, NARROW, shown_choices, staged
+from gypsumkit.figures.staging import LEAST_LETTERS, NARROW, large_numbers, shown_choices, staged
 from gypsumkit.live import demonstration_view
 from gypsumkit.live import stage as stage_module
 from gypsumkit.live.demonstration_view import TO_PICTURE, TO_QUESTION, DemonstrationView
@@ -73,6 +74,15 @@ def test_the_large_number_follows_the_slider():
     assert "63.6 mm" in explorer.picture._front.value.split("gypsumkit-large")[1][:80]
     explorer.stage.number.value = None
     assert "gypsumkit-large\"" not in explorer.picture._front.value
+
+
+def test_the_large_number_keeps_its_row_by_name_when_rows_come_and_go():
+    explorer = explorer_class("accuracy")(projected=True, work="crown, gold alloy")
+    explorer.stage.number.value = large_numbers(explorer.picture.scene.numbers)["in all"]
+    for work in WORKS:
+        explorer.work.value = work
+        shown = explorer.picture._front.value.split("gypsumkit-large-name")[1][:60]
+        assert "in all" in shown, (work, shown)
 
 
 def test_recipes_are_compared_at_once_and_the_controls_stay():

@@ -779,7 +779,7 @@ class OrderPart(Part):
         return letters_of(plain(text))
 
     def mark(self, answer, own):
-        """Judge the order by the steps in their own place, or by the longest run that goes on rightly, whichever is more.
+        """Judge the order by the steps in their own place, or by the longest run that goes on correctly, whichever is more.
 
         Who puts one step wrong shifts others: these still follow each other as they should. Marks go with the share, rounded down; full marks
         are for the whole order.
@@ -791,7 +791,7 @@ class OrderPart(Part):
         many = len(self.pick)
         stand, run = round(marked.fraction * many), longest_run([self.question.right_order.index(text) for text in marked.answer])
         earned = min(self.marks * max(stand, run) // many, self.marks - 1)
-        row = f"; {run} follow each other rightly" if run > max(stand, 1) else ""
+        row = f"; {run} follow each other correctly" if run > max(stand, 1) else ""
         why = f"{stand} of {many} steps stand in their place{row}. {marked.feedback.removeprefix('Not yet. ')}"
         return self.given(earned, why, slip=why, answer=typed)
 

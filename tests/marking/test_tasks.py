@@ -240,7 +240,7 @@ def test_an_order_earns_by_places_and_never_all_when_wrong():
     assert mark.marks == 1 and "3 of 5" in mark.why
     assert one.mark({"a": " ".join(reversed(right))})[0].marks == 0
     (shifted,) = one.mark({"a": " ".join([right[-1], *right[:-1]])})
-    assert shifted.marks == 1 and "0 of 5 steps stand in their place; 4 follow each other rightly" in shifted.why
+    assert shifted.marks == 1 and "0 of 5 steps stand in their place; 4 follow each other correctly" in shifted.why
     every = [one.mark({"a": " ".join(order)})[0].marks for order in itertools.permutations(right)]
     assert every.count(2) == 1 and sum(every) / len(every) < 0.25, "who guesses hardly gains"
     (short,) = one.mark({"a": "A B"})

@@ -1,6 +1,7 @@
 """The set cast: what wetting takes from its surface, and what its weight says of the water in it."""
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import NamedTuple
 
 import numpy as np
@@ -67,7 +68,7 @@ class Soak:
                                               ("area_cm2", "The wetted surface", "cm²", LEAST_CM2, MOST_CM2)):
             object.__setattr__(self, name, checked_number(getattr(self, name), what, unit, least, most))
 
-    @property
+    @cached_property
     def porosity(self):
         """Porosity of the cast."""
         return float(predict(self.powder, POWDERS[self.powder].recommended_ratio.value)["porosity"].value)

@@ -96,17 +96,17 @@ def factor_of(name, unit):
     column = COLUMNS[name]
     if column.unit == "1":
         raise Problem(f"{column.words} is counted and has no unit.")
-    wanted, given = find_unit(column.unit), find_unit(unit)
-    if _weighed_water(name, given):
-        return given.factor / find_unit("g").factor
+    given = find_unit(unit)
+    wanted = _counted_in(name, given)
     if given.kind != wanted.kind:
         raise Problem(f"{unit} is {given.kind}; {column.words} is {wanted.kind}, in {column.unit}.")
     return given.factor / wanted.factor
 
 
-def _weighed_water(name, unit):
-    """Whether a unit is that of water on a scale: 1 g of it counts as 1 mL, as everywhere in the course."""
-    return name == "water_ml" and unit.kind == find_unit("g").kind
+def _counted_in(name, given):
+    """Return the unit that a column counts in; of water on a scale 1 g counts as 1 mL, as everywhere in the course."""
+    gram = find_unit("g")
+    return gram if name == "water_ml" and given.kind == gram.kind else find_unit(COLUMNS[name].unit)
 
 
 def number_in_unit(name, text, unit=None):
@@ -138,9 +138,7 @@ def number_in_unit(name, text, unit=None):
         return quantity.number
     if quantity.unit is None:
         return quantity.number if unit is None else quantity.number * factor_of(name, unit)
-    wanted = find_unit(column.unit)
-    if _weighed_water(name, quantity.unit):
-        return quantity.number * (quantity.unit.factor / find_unit("g").factor)
+    wanted = _counted_in(name, quantity.unit)
     if quantity.unit.kind != wanted.kind:
         raise Problem(f"{quantity.unit_typed} is {quantity.unit.kind}; {column.words} is {wanted.kind}: write it like {column.example}.")
     return quantity.number * (quantity.unit.factor / wanted.factor)

@@ -6,7 +6,7 @@ import numpy as np
 
 from gypsumkit.figures.mix_words import PIN_NAMES, consistency_words, recipe_words
 from gypsumkit.figures.scene import Band, Line, Marker, Panel, Picture, Polygon, Rule, Scene, Span, Table, Text
-from gypsumkit.figures.water_scene import AT_THE_EDGE, RATIO_RANGE, RATIO_TICKS
+from gypsumkit.figures.water_scene import AT_THE_EDGE, RATIO_RANGE, RATIO_TICKS, SECTION_HALF_WIDTH_MM, above_the_picture
 from gypsumkit.mix import FLOW_TRUSTED_PA, consistency, pourable_ratios, predict, ratio_at_yield_stress
 from gypsumkit.powders import POWDERS
 from gypsumkit.remembering import remembered
@@ -14,7 +14,6 @@ from gypsumkit.science import ring
 from gypsumkit.showing import rounded, with_range, with_unit
 
 PICTURE_HEIGHT = 500
-PLATE_HALF_MM = 85.0            # half of the plate under one standard ring
 FULL_TURN = np.linspace(0.0, 2.0 * np.pi, 37)
 
 # The five mixes drawn of each powder: too stiff, three that pour, runny. Of plaster these are 42, 46, 50, 55 and 63 mL per 100 g.
@@ -214,7 +213,7 @@ def _outline(spread_mm, diameter_mm, height_mm):
 def _on_its_plate(spread_mm, this, ring_mm):
     """The outline from the side; what runs further than the plate of `this` ring is drawn up to the edge of the plate."""
     x, y = _outline(float(spread_mm), *ring_mm)
-    return np.clip(x, -PLATE_HALF_MM * this.room, PLATE_HALF_MM * this.room), y
+    return np.clip(x, -SECTION_HALF_WIDTH_MM * this.room, SECTION_HALF_WIDTH_MM * this.room), y
 
 
 # ---------------------------------------------------------------- your mix: section, and its place on the curve
@@ -222,7 +221,7 @@ def _on_its_plate(spread_mm, this, ring_mm):
 
 @remembered(8)
 def _plate(this):
-    half, across, height = PLATE_HALF_MM * this.room, 0.5 * this.diameter_mm, this.height_mm
+    half, across, height = SECTION_HALF_WIDTH_MM * this.room, 0.5 * this.diameter_mm, this.height_mm
     return (
         Polygon([-half, half, half, -half], [0, 0, -4 * this.room, -4 * this.room], fill="pale sky", edge="dark grey", width=1.5),
         Polygon([-across, across, across, -across], [0, 0, height, height], fill=None, edge="dark grey", dash="dashed"),
@@ -239,14 +238,14 @@ def _own_picture(mix, vibrated, pins):
         if value is not None:
             drawn.append(Polygon(*_on_its_plate(value, this, pin.ring_mm), fill=None, edge="purple", dash="dash-dot"))
     if spread.value is not None:
-        half = min(0.5 * float(spread.value), PLATE_HALF_MM * room)
+        half = min(0.5 * float(spread.value), SECTION_HALF_WIDTH_MM * room)
         drawn += [Polygon(*_on_its_plate(spread.value, this, mix.ring_mm), fill="pale orange", edge="vermillion", hatch="dots", width=3),
                   Line([-half, half], [-9 * room, -9 * room], colour="black", width=2),
                   Marker(-half, -9 * room, "bar", "black", 12), Marker(half, -9 * room, "bar", "black", 12),
                   Text(0, -17 * room, f"{with_unit(spread.value, 'mm')}, {_how(vibrated)}", bold=True, size=18)]
     else:
         drawn.append(Text(0, -14 * room, "not predicted so late", bold=True, size=18))
-    section = Panel("section", (-PLATE_HALF_MM * room, PLATE_HALF_MM * room), (-24 * room, 62 * room), title="Your mix", show_axes=False,
+    section = Panel("section", (-SECTION_HALF_WIDTH_MM * room, SECTION_HALF_WIDTH_MM * room), (-24 * room, 62 * room), title="Your mix", show_axes=False,
                     equal_aspect=True, backdrop=_plate(this), moving=tuple(drawn))
     curve = Panel("curve", RATIO_RANGE, (0.0, this.widest_mm), x_label="water/powder ratio (mL per g)", y_label="spread (mm)",
                   x_ticks=RATIO_TICKS, height_share=1.1, moving=tuple(_curve_marks(mix, vibrated, this, spread)))
@@ -269,8 +268,7 @@ def _curve_marks(mix, vibrated, this, spread):
     marks += [Marker(each, edge, "triangle", "black", 9, hollow=True) if value > this.widest_mm else Marker(each, value, "square", "black", 9, hollow=True)
               for each, value in zip(five_ratios(powder), five)]
     if spread.value > this.widest_mm:
-        return [*marks, Rule(x=ratio, colour="dark grey", width=1.5), Marker(ratio, edge, "triangle"),
-                Text(ratio, edge, with_unit(spread.value, "mm"), anchor="auto", right=16, up=20, bold=True, size=18)]
+        return [*marks, Rule(x=ratio, colour="dark grey", width=1.5), *above_the_picture(ratio, this.widest_mm, with_unit(spread.value, "mm"))]
     marks += [Rule(x=ratio, colour="dark grey", width=1.5),
               Line([ratio, ratio], [spread.low, spread.high], colour="vermillion", width=4), Marker(ratio, spread.value),
               Text(ratio, spread.value, with_unit(spread.value, "mm"), anchor="auto", right=16, up=14, bold=True, size=18)]

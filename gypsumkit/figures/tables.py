@@ -3,6 +3,11 @@
 from html import escape
 
 
+def reached_by_key(name):
+    """Return the attributes of a box round a table that scrolls, so that the keyboard reaches it and a screen reader names it."""
+    return f'tabindex="0" role="region" aria-label="{escape(name)}"'
+
+
 def table_html(table, styles=None):
     """Return a table of numbers.
 

@@ -109,6 +109,12 @@ def _ratio_panel(name, y_range, y_label, backdrop, moving, **rest):
                  height_share=1.45, backdrop=backdrop, moving=moving, **rest)
 
 
+def above_the_picture(ratio, top, label):
+    """Return the marks of a value that lies above its picture: an arrowhead at the edge, with its number."""
+    edge = AT_THE_EDGE * top
+    return [Marker(ratio, edge, shape="triangle"), Text(ratio, edge, label, anchor="auto", right=16, up=20, bold=True, size=18)]
+
+
 def _now(ratio, value, low, high, label, pins, top=float("inf")):
     """The moving marks of one curve: a rule at the recipe, the range as a bar, the point, its number on the side free of pins.
 
@@ -118,8 +124,7 @@ def _now(ratio, value, low, high, label, pins, top=float("inf")):
     if value is None:
         return marks
     if value > top:
-        return [*marks, Marker(ratio, AT_THE_EDGE * top, shape="triangle"),
-                Text(ratio, AT_THE_EDGE * top, label, anchor="auto", right=16, up=20, bold=True, size=18)]
+        return [*marks, *above_the_picture(ratio, top, label)]
     marks += [Line([ratio, ratio], [low, high], colour="vermillion", width=4),
               Marker(ratio, value),
               Text(ratio, value, label, **_free_side(ratio, pins), up=14, bold=True, size=18)]

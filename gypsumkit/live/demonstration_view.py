@@ -1,6 +1,5 @@
 """The demonstration on the screen: one step at a time, with its question, the hands of the class, and the reveal."""
 
-import asyncio
 import html
 
 import ipywidgets as widgets
@@ -17,7 +16,7 @@ from gypsumkit.live.live_picture import LivePicture
 from gypsumkit.live.panels import panel_class
 from gypsumkit.live.stage import Cover
 from gypsumkit.live.stage_view import StageView
-from gypsumkit.live.timed_text import TimedText
+from gypsumkit.live.timed_text import TimedText, running_loop
 from gypsumkit.problems import Problem
 from gypsumkit.recipe import Recipe
 from gypsumkit.stage.demonstration import MINUTES, REAL_MIX, STEPS
@@ -241,11 +240,8 @@ class DemonstrationView(Block):
         if self._looking_again is not None:
             self._looking_again.cancel()
             self._looking_again = None
-        if shown and self.clock.running:
-            try:
-                loop = asyncio.get_running_loop()
-            except RuntimeError:
-                return
+        loop = running_loop()
+        if shown and self.clock.running and loop is not None:
             in_mid_second = (0.5 - 60.0 * self.clock.minute()) % 1.0
             self._looking_again = loop.call_later(LOOK_AGAIN_S + in_mid_second, self._look_again)
 

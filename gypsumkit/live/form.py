@@ -5,6 +5,7 @@ import html
 import ipywidgets as widgets
 
 from gypsumkit.figures.scene import Table
+from gypsumkit.figures.tables import reached_by_key
 from gypsumkit.live.live_picture import table_html
 
 STYLE = """<style>
@@ -89,8 +90,8 @@ def heading(words):
 
 def table(caption, heads, rows, by_key=False):
     """Return a table as HTML, every cell escaped; it scrolls by itself where the page is narrow, with `by_key` from the keyboard too."""
-    shown = table_html(Table(tuple(heads), tuple(tuple(row) for row in rows), caption))
-    return shown.replace("<div ", f'<div tabindex="0" role="region" aria-label="{html.escape(caption)}" class="gypsumkit-form-table" ', 1) if by_key else shown
+    box = f'{reached_by_key(caption)} class="gypsumkit-form-table"' if by_key else ""
+    return table_html(Table(tuple(heads), tuple(tuple(row) for row in rows), caption), box)
 
 
 def in_lines(caption, heads, rows):

@@ -183,20 +183,22 @@ def front_html(scene):
     return _as_wide_as_the_page("".join(parts))
 
 
-def table_html(table):
+def table_html(table, box=""):
     """Return a table of numbers that looks the same wherever it stands, and scrolls by itself where the page is narrow.
 
     Parameters
     ----------
     table : Table
         What it says.
+    box : str
+        More attributes of the box that scrolls.
 
     Returns
     -------
     str
         HTML, every string in it escaped.
     """
-    return f'<div style="overflow-x:auto;margin-top:8px">{tables.table_html(table, _TABLE_STYLES)}</div>'
+    return f'<div {box}{" " * bool(box)}style="overflow-x:auto;margin-top:8px">{tables.table_html(table, _TABLE_STYLES)}</div>'
 
 
 def scene_in_words(scene):

@@ -6,7 +6,7 @@ import ipywidgets as widgets
 
 from gypsumkit.live.block import Block, Words, bar, paragraphs, text_area, verdict_bar
 from gypsumkit.problems import Problem
-from gypsumkit.quiz.questions import Choice, LETTERS, NumberWithUnit, PutInOrder, SeveralChoices
+from gypsumkit.quiz.questions import Choice, LETTERS, NOT_YET, NumberWithUnit, PutInOrder, SeveralChoices
 
 NOT_ANSWERED = "Not answered yet."
 COMMITTED = "You have committed to this prediction. Now look at what happens."
@@ -266,7 +266,7 @@ class QuestionView(Block):
         if self.commit and not self.revealed:
             return f"{COMMITTED}\nYour prediction: {self._said()}"
         # A prediction is not tried again.
-        judged = self.marked.feedback.replace("Not yet.", "Not as you predicted.", 1) if self.commit else self.marked.feedback
+        judged = self.marked.feedback.replace(NOT_YET, "Not as you predicted.", 1) if self.commit else self.marked.feedback
         lines = [judged]
         if self.revealed:
             lines += [f"Your prediction: {self._said()}", f"What happened: {self.revealed}"]

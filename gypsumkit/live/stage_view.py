@@ -6,7 +6,7 @@ from gypsumkit.figures.colours import colour_code, in_room
 from gypsumkit.figures.differences import differences
 from gypsumkit.figures.staging import HEIGHT, NARROW, PAIR_HEIGHT, large_number, large_numbers, staged
 from gypsumkit.figures.svg_renderer import overlay_svg
-from gypsumkit.figures.tables import table_html
+from gypsumkit.figures.tables import reached_by_key, table_html
 from gypsumkit.live.live_picture import back_html, front_html
 
 ON_STAGE, DARK, LEAVES = "gypsumkit-on-stage", "gypsumkit-dark", "gypsumkit-leaves"
@@ -195,4 +195,4 @@ class StageView:
 
 
 def _table_html(table):
-    return f'<div class="gypsumkit-stage-scroll" tabindex="0" role="region" aria-label="{escape(table.caption or "numbers")}">{table_html(table)}</div>'
+    return f'<div class="gypsumkit-stage-scroll" {reached_by_key(table.caption or "numbers")}>{table_html(table)}</div>'

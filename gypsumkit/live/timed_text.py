@@ -1,5 +1,7 @@
 """HTML that holds a time: it is made anew each time it is sent, so that a page that is reloaded never gets an old one."""
 
+import asyncio
+
 import ipywidgets as widgets
 
 
@@ -26,3 +28,11 @@ class TimedText(widgets.HTML):
     def send_now(self):
         """Send the HTML of this moment to every page that shows it."""
         self.send_state("value")
+
+
+def running_loop():
+    """Return the event loop that runs here, which can call a tick later; None outside a kernel."""
+    try:
+        return asyncio.get_running_loop()
+    except RuntimeError:
+        return None

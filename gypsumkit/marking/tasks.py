@@ -17,7 +17,7 @@ from gypsumkit.marking import drawing
 from gypsumkit.mix import Mix
 from gypsumkit.powders import find_mixing, find_powder
 from gypsumkit.problems import Problem, nearest
-from gypsumkit.quiz.questions import LETTERS, Choice, Numbers, NumberWithUnit, PutInOrder, SeveralChoices, draw, fill
+from gypsumkit.quiz.questions import LETTERS, NOT_YET, Choice, Numbers, NumberWithUnit, PutInOrder, SeveralChoices, draw, fill
 from gypsumkit.recipe import Recipe
 from gypsumkit.remembering import remembered
 from gypsumkit.units import find_unit, read_number, say_quantity
@@ -617,7 +617,7 @@ class NumberPart(Part):
                    f"With the right value it would be {self.question.say(self.question.value)}.")
             return self.given(earned, why, answer=typed, followed_through=True)
         chosen = next((f"slip {place + 1}" for place, slip in enumerate(self.asked.slips) if marked.slip == fill(slip.why, self.question.numbers)), OTHER)
-        return self.given(0, read + marked.feedback.removeprefix("Not yet. "), slip=marked.slip, answer=typed, chosen=chosen, by_hand=bool(read))
+        return self.given(0, read + _why_not(marked), slip=marked.slip, answer=typed, chosen=chosen, by_hand=bool(read))
 
     def _follows(self, typed, own):
         """Return in words the result that follows from the candidate's own values when the answer agrees with it, else None."""
@@ -692,7 +692,7 @@ class ChoicePart(Part):
             return self.given(self.marks, marked.feedback, **said)
         if own is not None and self._follows(letter, own):
             return self.given(self.marks, "Rightly judged from your own earlier value: the marks for the method are kept.", followed_through=True, **said)
-        return self.given(0, marked.feedback.removeprefix("Not yet. "), slip=marked.slip, **said)
+        return self.given(0, _why_not(marked), slip=marked.slip, **said)
 
     def _follows(self, letter, own):
         try:
@@ -735,7 +735,7 @@ class SeveralPart(ChoicePart):
         if marked.correct:
             return self.given(self.marks, marked.feedback, **said)
         earned = math.floor(self.marks * max(0.0, 2.0 * marked.fraction - 1.0) + 1e-9)
-        why = marked.feedback.removeprefix("Not yet. ")
+        why = _why_not(marked)
         return self.given(earned, why + (" Half judged correctly is what guessing gives, and earns nothing." if marked.fraction <= 0.5 else ""), slip=marked.slip, **said)
 
 
@@ -792,8 +792,13 @@ class OrderPart(Part):
         stand, run = round(marked.fraction * many), longest_run([self.question.right_order.index(text) for text in marked.answer])
         earned = min(self.marks * max(stand, run) // many, self.marks - 1)
         row = f"; {run} follow each other correctly" if run > max(stand, 1) else ""
-        why = f"{stand} of {many} steps stand in their place{row}. {marked.feedback.removeprefix('Not yet. ')}"
+        why = f"{stand} of {many} steps stand in their place{row}. {_why_not(marked)}"
         return self.given(earned, why, slip=why, answer=typed)
+
+
+def _why_not(marked):
+    """Return the feedback of an answer that is not right, without the words that invite to try again: a paper is answered once."""
+    return marked.feedback.removeprefix(f"{NOT_YET} ")
 
 
 def longest_run(places):

@@ -123,12 +123,15 @@ class Marked:
     answer: object = None
 
 
+NOT_YET = "Not yet."         # how the feedback of a wrong answer begins
+
+
 def _correct(text):
     return f"Correct. {text}".strip()
 
 
 def _not_yet(text):
-    return f"Not yet. {text}".strip()
+    return f"{NOT_YET} {text}".strip()
 
 
 # ---------------------------------------------------------------------------------------------

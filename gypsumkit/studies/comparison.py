@@ -12,7 +12,7 @@ from gypsumkit.science import pores
 from gypsumkit.science.water import water_density_g_cm3
 
 THREE = ("model plaster", "dental stone", "improved stone")
-INVENTED_PRICES = {"model plaster": 0.80, "dental stone": 2.50, "improved stone": 6.00}    # money per kg, invented; `bench.prices` has the same
+INVENTED_PRICES = {"model plaster": 0.80, "dental stone": 2.50, "improved stone": 6.00}    # money per kg, invented; `bench.prices` adds to them
 LEAST_SPREAD_MM, MOST_SPREAD_MM = 65.0, 100.0        # on the vibrator: from just pouring to runny
 STEP_MM = 0.5
 SAID = ("vibrated_spread_mm", "yield_stress_pa", "air_fraction", "porosity", "wet_strength_mpa", "dry_strength_mpa", "relative_strength",

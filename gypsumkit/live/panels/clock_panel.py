@@ -4,7 +4,6 @@ The digits, the time that is left and its bar run in the page and stay true whil
 sent anew, about once a second and at each change of what to do; there is never more than one such tick waiting.
 """
 
-import asyncio
 import html
 import math
 import time
@@ -23,7 +22,7 @@ from gypsumkit.live.explorer import button
 from gypsumkit.live.live_picture import LivePicture, scene_in_words
 from gypsumkit.live.number_control import NumberControl, RatioControl
 from gypsumkit.live.stage_view import RoomView
-from gypsumkit.live.timed_text import TimedText
+from gypsumkit.live.timed_text import TimedText, running_loop
 from gypsumkit.powders import ROOM_C, find_powder
 from gypsumkit.problems import Problem
 from gypsumkit.recipe import Recipe
@@ -291,7 +290,7 @@ class ClockPanel(Block):
 
     def _wait_for_next(self, least_s=LEAST_S):
         self._wait_no_more()
-        loop = self._loop or _running_loop()
+        loop = self._loop or running_loop()
         if self.clock.running and loop is not None and _KEEPING_UP.get(str(self.clock.folder)) is self:
             self._waiting = loop.call_later(self.seconds_to_next_tick(least_s), self.tick)
 
@@ -464,13 +463,6 @@ def _row(children):
 def _put(area, value):
     if area.value != value:
         area.value = value
-
-
-def _running_loop():
-    try:
-        return asyncio.get_running_loop()
-    except RuntimeError:
-        return None
 
 
 def _bar_svg(left, whole, speed):
